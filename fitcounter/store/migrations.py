@@ -272,6 +272,8 @@ LATER: dict[str, Sequence[str]] = {
     "m0075_living_and_sent": page_indexes.LIVING_AND_SENT,
     # What is done in place of stretching.
     "m0082_instead": instead.INSTEAD,
+    # From where a photo was taken, so that two of the same view stand side by side.
+    "m0083_photo_view": instead.PHOTO_VIEW,
 }
 
 

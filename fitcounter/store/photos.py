@@ -22,6 +22,15 @@ def of_ticket(store: Store, ticket_id: int) -> list[Photo]:
     )
 
 
+def of_item(store: Store, item_id: int) -> list[Photo]:
+    """As they were taken, erased ones and paper slips left out."""
+    sql = (
+        "SELECT * FROM photos WHERE item_id = ? AND erased_at IS NULL AND moment <> 'slip'"
+        " ORDER BY taken_at, id"
+    )
+    return store.all(Photo, sql, item_id)
+
+
 def newest(store: Store, item_id: int) -> Photo | None:
     """The last one of an item itself; a photo of a paper slip is not one."""
     sql = (
@@ -45,6 +54,7 @@ def add(store: Store, act: Act, photo: Photo) -> int:
         bytes=photo.bytes,
         content_hash=photo.content_hash,
         taken_at=photo.taken_at,
+        view=photo.view,
         staff_id=act.staff_id,
     )
 

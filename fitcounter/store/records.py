@@ -252,6 +252,7 @@ class Photo:
     taken_at: str
     staff_id: int | None
     erased_at: str | None
+    view: str = ""
 
 
 class LegReading(NamedTuple):

@@ -8,7 +8,7 @@ from werkzeug.wrappers import Response as AnyResponse
 from wtforms import FileField, HiddenField
 
 from fitcounter.desk.common.translation import say, say_later
-from fitcounter.desk.front_desk import photos
+from fitcounter.desk.front_desk import photos, then_and_now
 from fitcounter.web.access import STAFF, act, allow, store
 from fitcounter.web.acting_person import with_pin
 from fitcounter.web.forms import SavedForm
@@ -21,6 +21,11 @@ bp = Blueprint("photos", __name__)
 class PhotoForm(SavedForm):
     photo = FileField(say_later("Photo"))
     moment = HiddenField(default="before")
+    view = HiddenField(default="")
+
+
+def _shot(form: PhotoForm) -> photos.Shot:
+    return photos.Shot(form.moment.data or "", sent_photo(), typed_at(), form.view.data or "")
 
 
 class NotYet(HTTPException):
@@ -38,7 +43,7 @@ class NotYet(HTTPException):
 def of_item(item_id: int) -> AnyResponse:
     """Keeps a photo of one item."""
     form = PhotoForm()
-    photos.keep_of_item(store(), act(), item_id, form.moment.data or "", sent_photo(), typed_at())
+    photos.keep_of_item(store(), act(), item_id, _shot(form))
     return redirect(url_for("items.item", item_id=item_id), 303)
 
 
@@ -48,7 +53,7 @@ def of_item(item_id: int) -> AnyResponse:
 def of_ticket(ticket_id: int) -> AnyResponse:
     """Keeps a photo of a whole ticket, such as a paper slip."""
     form = PhotoForm()
-    photos.keep(store(), act(), ticket_id, None, form.moment.data or "", sent_photo(), typed_at())
+    photos.keep(store(), act(), ticket_id, None, _shot(form))
     return redirect(url_for("counter.ticket", ticket_id=ticket_id), 303)
 
 
@@ -90,6 +95,18 @@ def photo_of(item_id: int) -> str | None:
     """The address of an item's last photo, for the pages that show it large."""
     found = photos.newest(store(), item_id) if g.get("signed_in") else None
     return url_for("photos.show", photo_id=found.id) if found else None
+
+
+@bp.app_template_filter()
+def photos_compared(item_id: int) -> bool:
+    """Whether a view of an item has more than one photo."""
+    return any(len(view.pictures) > 1 for view in then_and_now.views(store(), item_id))
+
+
+@bp.app_template_global()
+def photo_views(item_id: int) -> tuple[then_and_now.View, ...]:
+    """Every view of an item with its photos, for the pages that show then and now."""
+    return then_and_now.views(store(), item_id)
 
 
 @bp.app_template_global()

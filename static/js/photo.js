@@ -30,7 +30,24 @@ class Shutter {
     this.ways.append(this.picker());
     box.querySelector('form')?.remove();   // the plain way, for where there is no script
     box.append(this.ways, this.strip, this.bar, this.said);
+    const alt = _('The first photo, to stand at the same place');
+    this.ghost = make('img', { className: 'ghost', alt, hidden: true });
+    box.addEventListener('change', () => this.showFirst());
+    this.showFirst();
     document.addEventListener('photo', ({ detail }) => { if (detail.url === this.url) this.onTheWay(detail); });
+  }
+
+  get view() { return this.box.querySelector('[name=view]:checked'); }
+
+  /** The first photo of this view: a ghost over the open camera, else beside the button. */
+  showFirst() {
+    const first = this.view?.dataset.first;
+    this.ghost.hidden = !first;
+    if (!first) return;
+    if (this.ghost.getAttribute('src') !== first) this.ghost.src = first;
+    const film = this.finder?.isConnected ? this.finder.querySelector('.film') : null;
+    if (film) film.append(this.ghost);
+    else this.ways.before(this.ghost);
   }
 
   get url() { return this.box.dataset.shutter; }
@@ -72,13 +89,17 @@ class Shutter {
       for (const track of this.stream.getTracks()) track.stop();
       this.finder.remove();
       this.ways.hidden = false;
+      this.showFirst();
     });
     this.finder = make('div', { className: 'finder' });
     const tap = this.button(_('Take photo'), () => this.take(async () => video));
     tap.className = 'next';
-    this.finder.append(video, tap, shut);
+    const film = make('div', { className: 'film' });
+    film.append(video);
+    this.finder.append(film, tap, shut);
     this.ways.hidden = true;
     this.box.prepend(this.finder);
+    this.showFirst();
   }
 
   async take(source) {
@@ -86,7 +107,8 @@ class Shutter {
       const picture = await source();
       const [wide, high] = [picture.videoWidth ?? picture.width, picture.videoHeight ?? picture.height];
       const bytes = await shrunk(picture, wide, high);
-      await keepPhoto({ url: this.url, moment: this.box.dataset.moment, picture: bytes });
+      const [{ moment }, view] = [this.box.dataset, this.view?.value ?? ''];
+      await keepPhoto({ url: this.url, moment, view, picture: bytes });
       this.taken += 1;
       const address = URL.createObjectURL(new Blob([bytes], { type: 'image/jpeg' }));
       this.strip.append(make('img', { src: address, alt: _('Photo {number}', { number: this.taken }), width: 96, height: Math.round((96 * high) / wide) }));

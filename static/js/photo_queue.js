@@ -18,6 +18,7 @@ function post(row, token) {
   const form = new FormData();
   form.append('submission_id', row.id);
   form.append('moment', row.moment);
+  form.append('view', row.view ?? '');
   form.append('photo', new Blob([row.picture], { type: 'image/jpeg' }), 'photo.jpg');
   const sending = new XMLHttpRequest();
   sending.open('POST', row.url);

@@ -208,3 +208,25 @@ def test_without_script_a_photo_is_a_plain_form(
         with page.expect_navigation():
             page.get_by_role("button", name="Save this photo").tap()
     assert [row["width_px"] for row in kept(store)] == [300]
+
+
+def test_the_first_photo_of_a_view_is_a_ghost_over_the_camera(
+    phone: Pocket, boots: Pair, store: Store, tmp_path: Path
+) -> None:
+    """Where the camera is not open, it stands beside the button."""
+    page = phone.sign_in("CO")
+    page.goto(f"{phone.address}/items/{boots.left}")
+    page.locator("label:has-text('front')").tap()
+    pick(page, a_photo(tmp_path / "boot.jpg", (400, 300)))
+    until(page, lambda: len(kept(store)) == 1)
+    assert store.value("SELECT view FROM photos") == "front"
+    page.reload()
+    assert not page.locator(".ghost").is_visible()
+    page.locator("label:has-text('front')").tap()
+    assert page.locator(".shutter > .ghost").is_visible()
+    page.get_by_role("button", name="Take photos").tap()
+    page.locator(".film > .ghost").wait_for()
+    page.get_by_role("button", name="Close camera").tap()
+    assert page.locator(".shutter > .ghost").is_visible()
+    page.locator("label:has-text('back')").tap()
+    assert not page.locator(".ghost").is_visible()

@@ -104,7 +104,7 @@ def add_what_it_lacks(folder: Path) -> None:
         )
     picture = BytesIO()
     Image.new("RGB", (40, 30), "brown").save(picture, "JPEG")
-    photos.keep_of_item(store, act, 44, "before", picture.getvalue(), NOW)
+    photos.keep_of_item(store, act, 44, photos.Shot("before", picture.getvalue(), NOW))
     store.close()
 
 

@@ -222,16 +222,18 @@ def test_a_photo_that_cannot_be_written_leaves_neither_row_nor_file(
 
     with monkeypatch.context() as patched:
         patched.setattr(os, "fsync", full)
+        shot = photos.Shot("before", picture(), clock.now)
         with pytest.raises(NoRoom):
-            photos.keep_of_item(store, Act(clock.now), boots.left, "before", picture(), clock.now)
+            photos.keep_of_item(store, Act(clock.now), boots.left, shot)
     assert kept(store, tmp_path) == []
     with store.write_tx():
         store.db.execute(
             "CREATE TRIGGER no_photo BEFORE INSERT ON photos BEGIN SELECT RAISE(ABORT,"
             " 'UNIQUE'); END"
         )
+    shot = photos.Shot("before", picture(), clock.now)
     with pytest.raises(Exception, match="moment ago"):
-        photos.keep_of_item(store, Act(clock.now), boots.left, "before", picture(), clock.now)
+        photos.keep_of_item(store, Act(clock.now), boots.left, shot)
     assert kept(store, tmp_path) == []
 
 
@@ -317,7 +319,8 @@ def test_a_picture_without_a_row_goes_at_night_when_it_is_old(
 
     A young one may belong to a file that a restore moved aside.
     """
-    photos.keep_of_item(store, Act(clock.now), boots.left, "before", picture(), clock.now)
+    shot = photos.Shot("before", picture(), clock.now)
+    photos.keep_of_item(store, Act(clock.now), boots.left, shot)
     (tmp_path / "signatures").mkdir()
     strays = [
         tmp_path / name
@@ -337,3 +340,36 @@ def test_a_picture_without_a_row_goes_at_night_when_it_is_old(
     erasure.tidy(store, tmp_path, tmp_path / "copies", clock.now)
     assert [path.exists() for path in strays] == [False, False, False, True]
     assert len(list((tmp_path / "photos").iterdir())) == 2
+
+
+def test_a_photo_keeps_its_view_and_the_next_one_is_taken_over_it(
+    bench: Counter, store: Store, boots: Pair
+):
+    """The page tells the camera which photo was the first of each view; both stand side by side,
+    in a dispute too.
+    """
+    where = f"/items/{boots.left}/photos"
+    for moment in ("before", "after"):
+        assert send(bench, where, picture(), view="front", moment=moment).status_code == 303
+    page = bench.get(f"/items/{boots.left}").text
+    assert 'data-first="/photos/1"' in page
+    assert 'alt="front, before"' in page
+    assert 'alt="front, after"' in page
+    assert send(bench, where, picture(), view="above").status_code == 422
+    with store.write_tx():
+        incident = store.insert(
+            "incidents", item_id=boots.left, opened_at="2026-03-17T10:00:00Z", what="grain cracked"
+        )
+    assert 'alt="front, after"' in bench.get(f"/incidents/{incident}").text
+
+
+def test_then_and_now_stand_where_the_boots_are_handed_over(
+    counter: Counter, store: Store, boots: Pair
+):
+    address = f"/pickup/{boots.ticket_id}"
+    assert "then and now" not in counter.get(address).text
+    for moment in ("before", "after"):
+        send(counter, f"/items/{boots.left}/photos", picture(), view="back", moment=moment)
+    page = counter.get(address).text
+    assert "Photos, then and now" in page
+    assert 'alt="Left boot, back, after"' in page

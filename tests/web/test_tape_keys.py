@@ -141,3 +141,9 @@ def test_coming_back_has_the_keys_for_boot_and_leg(
     assert counter.post(path, submission_id=new_id(), **typed).status_code == 303
     read = readings.boots(store, boots.left, "comeback")
     assert [one.girth_text for one in read] == ["14 1/4"]
+
+
+def test_how_much_is_asked_for_on_the_phone_has_the_keys_and_begins_at_nothing(counter: Counter):
+    """A question saves nothing, so it asks nobody who it was."""
+    form = has_keys(counter.get("/promise").text, "short")
+    assert 'data-what="amount"' in form

@@ -10,6 +10,7 @@ from __future__ import annotations
 import hashlib
 import secrets
 from contextlib import suppress
+from dataclasses import dataclass
 from datetime import datetime
 
 from fitcounter.desk.common import files
@@ -31,6 +32,14 @@ MOMENTS = {
     "scan": marked("scanned"),
     "slip": marked("paper slip"),
 }
+# From where a boot is looked at.
+VIEWS = {
+    "": marked("any view"),
+    "front": marked("front"),
+    "outside": marked("outer side"),
+    "inside": marked("inner side"),
+    "back": marked("back"),
+}
 FAULTS = {
     PhotoFault.UNREADABLE: marked(
         "This photo cannot be read. Take it again, or send a JPEG, PNG or WebP."
@@ -41,6 +50,16 @@ FAULTS = {
 }
 FULL = marked("This ticket already has 12 photos. Delete one first.")
 GONE = marked("This photo was deleted, or never existed.")
+
+
+@dataclass(frozen=True, slots=True)
+class Shot:
+    """A photo as it was sent. moment: of MOMENTS; view: of VIEWS."""
+
+    moment: str
+    sent: bytes
+    taken_at: datetime
+    view: str = ""
 
 
 def clean(sent: bytes) -> CleanPhoto:
@@ -56,21 +75,22 @@ def keep(
     act: Act,
     ticket_id: int,
     item_id: int | None,
-    moment: str,
-    sent: bytes,
-    taken_at: datetime,
+    shot: Shot,
 ) -> Written:
     """Keeps one photo of a ticket or of one of its items. The file first, then the row, so that no
     row lacks its file.
 
     Raises BadInput (no picture, too large, twelve already), NotFound, NoRoom, Unavailable.
     """
+    moment = shot.moment
+    if shot.view not in VIEWS:
+        raise BadInput(say("Pick from where the photo was taken."), field="view")
     if moment not in MOMENTS:
         words = say("Pick when the photo was taken: before, between rounds, or after.")
         raise BadInput(words, field="moment")
     tickets.get(store, ticket_id)
     turns = rounds.of_item(store, item_id) if item_id is not None else []
-    picture = clean(sent)
+    picture = clean(shot.sent)
     name = f"{secrets.token_hex(16)}.jpg"
     path = pictures.path_of(store.path.parent, "photos", name)
 
@@ -89,9 +109,10 @@ def keep(
             picture.height_px,
             len(picture.content),
             hashlib.sha256(picture.content).hexdigest(),
-            utc_text(taken_at),
+            utc_text(shot.taken_at),
             None,
             None,
+            shot.view,
         )
         photo_id = photos.add(store, act, row)
         return Written(ticket_id, item_id, photo_id, detail={"photo": photo_id, "moment": moment})
@@ -100,11 +121,9 @@ def keep(
         return store.once(act, "photo-kept", write)
 
 
-def keep_of_item(
-    store: Store, act: Act, item_id: int, moment: str, sent: bytes, taken_at: datetime
-) -> Written:
+def keep_of_item(store: Store, act: Act, item_id: int, shot: Shot) -> Written:
     """The same for an item; raises NotFound for an item that is not there."""
-    return keep(store, act, items.get(store, item_id).ticket_id, item_id, moment, sent, taken_at)
+    return keep(store, act, items.get(store, item_id).ticket_id, item_id, shot)
 
 
 def ticket_of_form(store: Store, submission_id: str) -> int | None:

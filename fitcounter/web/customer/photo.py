@@ -32,7 +32,7 @@ def photo(token: str) -> Response:
     ticket = customer_page.ticket_of_link(store(), token, current_app.config["CLOCK"]())
     try:
         sender = act()
-        photos.keep(store(), sender, ticket.id, None, "after", sent_photo(), sender.at)
+        photos.keep(store(), sender, ticket.id, None, photos.Shot("after", sent_photo(), sender.at))
     except FitCounterError as error:
         return show(token, error)
     flash(say("The shop has your photo."))
