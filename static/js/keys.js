@@ -285,6 +285,8 @@ function touch({ inputs, panel }) {
   if (!step || inputs.length > 1) return;
   step.addEventListener('toggle', () => inputs[0].focus());
   inputs[0].focus();
+  // at the stand the boot's name, large, stays in view: the keys say what is read
+  if (document.querySelector('h1.heard')) requestAnimationFrame(() => requestAnimationFrame(() => scrollTo(0, 0)));
 }
 
 export function wire(root = document) {
