@@ -15,16 +15,14 @@ from contextlib import contextmanager, suppress
 from operator import attrgetter
 from pathlib import Path
 from typing import Any, TypeVar, cast
-from urllib.parse import quote
-
-from sqlite_utils import Database
 
 from fitcounter.errors import BadInput, Conflict, message
 from fitcounter.store import audit_key, job_log, open_files
 from fitcounter.store.acts import Act, Written, audit_hash, utc_text, utc_time
+from fitcounter.store.connection import BUSY_MS, connected
 from fitcounter.store.refusals import integrity_sentence, operational
 from fitcounter.store.row_records import field_names, in_field_order
-from fitcounter.store.sqlite_build import dbapi, journal, pragmas, wal_is_safe
+from fitcounter.store.sqlite_build import dbapi, journal, wal_is_safe
 
 __all__ = [
     "Act",
@@ -40,7 +38,6 @@ __all__ = [
 ]
 
 APPLICATION_ID = 0x66697463  # "fitc": a foreign file is refused
-BUSY_MS = 5000
 LONG_LOG_BYTES = 16 * 1024 * 1024
 FIRST_HASH = "0" * 64
 
@@ -65,11 +62,11 @@ class Store:
         self.path, self.read_only, self._log = path, read_only, f"{path}-wal"
         self._orders: dict[tuple[Hashable, str, int], Callable[[Any], Any]] = {}
         if read_only:
-            self.db = _connected(path, read_only, any_thread)
+            self.db = connected(path, read_only, any_thread)
             return
         open_files.enter(path)
         try:
-            self.db = _connected(path, read_only, any_thread)
+            self.db = connected(path, read_only, any_thread)
         except BaseException:
             open_files.closed(path)
             raise
@@ -194,6 +191,17 @@ class Store:
         except dbapi.OperationalError as error:
             raise operational(error) from error
 
+    @contextmanager
+    def one_moment(self) -> Iterator[None]:
+        """Whatever is read inside is the shop of one moment. With a write-ahead log everybody goes
+        on writing meanwhile, else nobody can.
+        """
+        self.db.execute("BEGIN")
+        try:
+            yield
+        finally:
+            self.db.execute("ROLLBACK")
+
     def once(self, act: Act, what: str, work: Callable[[], Written]) -> Written:
         """Does the work, its audit row and its submission in one transaction; a repeat of the
         submission gives the first result.
@@ -258,27 +266,6 @@ class Store:
         key = audit_key.of_folder(self.path.parent)
         own = audit_hash(previous, row, key.key if key else b"")
         self.insert("audit", **row, previous_hash=previous, hash=own)
-
-
-def _connected(path: Path, read_only: bool, any_thread: bool) -> Database:
-    """A connection as every one of ours is: no transaction but those of write_tx, all pragmas."""
-    address = f"file:{quote(str(path.absolute()))}?mode=ro&immutable=1" if read_only else str(path)
-    connection = dbapi.connect(
-        address,
-        isolation_level=None,
-        timeout=BUSY_MS / 1000,
-        uri=read_only,
-        check_same_thread=not any_thread,
-    )
-    try:
-        for pragma in pragmas(read_only, BUSY_MS):
-            connection.execute(f"PRAGMA {pragma}").fetchall()
-    except dbapi.Error as error:
-        connection.close()
-        if isinstance(error, dbapi.OperationalError):
-            open_files.check(path)
-        raise
-    return Database(connection, execute_plugins=False)
 
 
 def in_use(path: Path) -> bool:

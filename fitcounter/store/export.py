@@ -9,7 +9,6 @@ hashed passphrases and PINs, the word of the first run.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
 from typing import Any, NamedTuple
 
 from fitcounter.errors import BadInput, Conflict, message
@@ -106,18 +105,6 @@ class Table(NamedTuple):
     name: str
     columns: list[str]
     rows: Iterator[tuple[Any, ...]]
-
-
-@contextmanager
-def one_moment(store: Store) -> Iterator[None]:
-    """Whatever is read inside is the shop of one moment. With a write-ahead log everybody goes on
-    writing meanwhile, else nobody can.
-    """
-    store.db.execute("BEGIN")
-    try:
-        yield
-    finally:
-        store.db.execute("ROLLBACK")
 
 
 def take_out(store: Store, content: integrity.ContentHash) -> Iterator[Table]:

@@ -13,8 +13,9 @@ from urllib.parse import quote
 from sqlite_utils import Database
 
 from fitcounter.store.acts import Act, Written
+from fitcounter.store.connection import BUSY_MS
 from fitcounter.store.connections import EachOpens
-from fitcounter.store.database import BUSY_MS, Store
+from fitcounter.store.database import Store
 from fitcounter.store.sqlite_build import dbapi, pragmas
 
 # Sessions, wrong tries and what was sent, as in the shop's file, of people here. No phone is one of

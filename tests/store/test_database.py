@@ -162,17 +162,6 @@ def test_the_audit_is_a_chain_that_cannot_be_changed_or_shortened(store: Store):
             store.db.execute(sql)
 
 
-def test_every_connection_keeps_its_promises(store: Store):
-    assert store.value("PRAGMA foreign_keys") == 1
-    assert store.value("PRAGMA secure_delete") == 1
-    assert store.value("PRAGMA trusted_schema") == 0
-    assert store.value("PRAGMA busy_timeout") == 5000
-    mode = store.value("PRAGMA journal_mode")
-    assert (mode, store.value("PRAGMA synchronous")) == (
-        ("wal", 2) if wal_is_safe(dbapi.sqlite_version_info) else ("delete", 3)
-    )
-
-
 @pytest.mark.parametrize(
     ("version", "safe"),
     [

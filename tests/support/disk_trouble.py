@@ -17,7 +17,7 @@ from fitcounter.desk.bench import kept_trees, plan_changes
 from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.shop import Act, Store, Written
 from fitcounter.fit.plan import plan as bench_fit
-from fitcounter.store import database
+from fitcounter.store import connection
 
 # What is written beside the shop's own records on the way to an answer, refused or not: who was
 # here, how often was tried.
@@ -78,7 +78,7 @@ def full_disk(store: Store, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
 def locked(store: Store, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """Somebody holds the file for longer than anybody waits."""
     with monkeypatch.context() as patch:
-        patch.setattr(database, "BUSY_MS", 30)
+        patch.setattr(connection, "BUSY_MS", 30)
         store.db.execute("BEGIN IMMEDIATE")
         try:
             yield

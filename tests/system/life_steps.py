@@ -256,6 +256,7 @@ def rounds(life: Life) -> None:
     code = str(
         life.shop.store.value("SELECT code FROM tags WHERE item_id = ? AND died_at IS NULL", left)
     )
+    life.on(days=2)  # its hold is over
     life.write("/bench/off", {"scan": code})
     life.on(days=2)
     life.write(f"/items/{left}/measure-again", {"rested": "13 7/8"})

@@ -81,7 +81,7 @@ class WholeShop:
         """The tables at one moment, and the hash of what was read of them so far."""
         with (
             closing(open_store(self.data_dir / "shop.db")) as store,
-            store_export.one_moment(store),
+            store.one_moment(),
         ):
             content = ContentHash(store)
             yield store_export.take_out(store, content), content
