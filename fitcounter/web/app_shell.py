@@ -29,12 +29,13 @@ from fitcounter.web.access import allow
 bp = Blueprint("app_shell", __name__)
 
 # Not kept on a phone: fonts are for papers; the reader of codes comes when a camera is first
-# opened, the icons when it is installed, the shutter with the first page that has one.
+# opened, the icons when it is installed or a page is first seen.
 _NOT_AT_ONCE = (
     "fonts",
     "vendor",
     "print.css",
     "favicon.ico",
+    "favicon.svg",
     "apple-touch-180.png",
     "icon-192.png",
     "icon-512.png",
@@ -44,7 +45,6 @@ _NOT_AT_ONCE = (
     "count.js",
     "copy.js",
     "sign.js",
-    "photo.js",
     "wear.js",
     "wear_hold.js",
     "push.js",

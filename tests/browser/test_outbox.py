@@ -272,7 +272,8 @@ def test_a_step_saved_without_network_happened_when_it_was_tapped(
     page = phone.sign_in("BE")
     page.goto(f"{phone.address}/items/{boots.left}?do=finding")
     phone.context.set_offline(True)
-    see(page, "seen in the cellar")
+    page.fill("[name=note]", "seen in the cellar")
+    page.locator("[name=fault]").first.tap()
     until(page, lambda: page.input_value("[name=note]") == "")
     (row,) = phone.kept(page)
     keep(page, {**row, "at": row["at"] - 3 * 3600 * 1000})
@@ -281,6 +282,7 @@ def test_a_step_saved_without_network_happened_when_it_was_tapped(
     (step,) = store.rows("SELECT happened_at, saved_at FROM steps WHERE item_id = ?", boots.left)
     lapse = utc_time(step["saved_at"]) - utc_time(step["happened_at"])
     assert timedelta(hours=3) <= lapse < timedelta(hours=3, minutes=1)
+    assert store.value("SELECT seen_at FROM findings") == step["happened_at"]
 
 
 def test_readings_typed_before_the_phone_threw_the_page_away_come_back(

@@ -34,7 +34,7 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> Iterator[dict[str, str]]:
 @contextmanager
 def told(monkeypatch: pytest.MonkeyPatch, note: Callable[[str], object]) -> Iterator[None]:
     """Tells of every statement asked inside the block through connections opened there."""
-    connected = database._connected
+    connected = database.connected
 
     def look(statement: str) -> None:
         if _ASKS.match(statement):
@@ -46,7 +46,7 @@ def told(monkeypatch: pytest.MonkeyPatch, note: Callable[[str], object]) -> Iter
         return opened
 
     with monkeypatch.context() as patch:
-        patch.setattr(database, "_connected", watched)
+        patch.setattr(database, "connected", watched)
         yield
 
 

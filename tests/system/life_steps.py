@@ -121,6 +121,7 @@ def counter(life: Life) -> None:
     life.write("/new", new_job(phone="(412) 555-0188", name="Bo Lindqvist", things=""))
     fit_id = life.value("SELECT max(id) FROM fits")
     life.write(f"/fits/{fit_id}/measure", {**sheet, "submission_id": fresh()})
+    life.write(f"/fits/{fit_id}/instead", {"instead": "elastic-gusset"})
     life.write(f"/fits/{fit_id}/decline", {"why": "her own wish"})
     already = {
         "name": "Cy Brandt",

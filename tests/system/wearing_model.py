@@ -104,13 +104,25 @@ class WearingModel:
 
     def hour(self) -> bool:
         hour = f"{self.dice.randrange(24):02}:30"
-        return self.changed(self.post("hour", evening=hour, sure=self.dice.choice(("", "1"))))
+        return self.told("hour", evening=hour, sure=self.dice.choice(("", "1")))
 
     def zone(self) -> bool:
-        return self.changed(self.post("zone", zone=self.dice.choice(ZONES)))
+        return self.told("zone", zone=self.dice.choice(ZONES))
 
     def again(self) -> bool:
-        return self.changed(self.post("again", again=self.dice.choice(("yes", "no"))))
+        return self.told("again", again=self.dice.choice(("yes", "no")))
+
+    def told(self, path: str, **typed: str) -> bool:
+        """What the calendar holds already changes nothing, so the wear before it can be undone."""
+        before = self.kept()
+        done = self.post(path, **typed)
+        self.changed(self.kept() != before)
+        return done
+
+    def kept(self) -> object:
+        """What an undo would take back."""
+        sql = "SELECT before FROM wear_plans WHERE ticket_id = ?"
+        return self.store.value(sql, self.job.ticket_id)
 
     def report(self) -> bool:
         """Something hurts: boots off from now on, if there is a calendar of boots at home."""

@@ -67,7 +67,8 @@ def see(
         item = items.get(store, item_id)
         when = _moment(rounds.last(store, item_id))
         writes = Writes(store, item, step_input.columns)
-        row_id = findings.add(store, act, item_id, word, when, place=place, note=note)
+        seen = replace(act, at=step_input.happened_at)  # not when a phone could send it
+        row_id = findings.add(store, seen, item_id, word, when, place=place, note=note)
         writes.made("findings", row_id)
         if word not in FAULTS or item.state == "stopped":
             return Written(
