@@ -35,6 +35,8 @@ def what_boots_did(store: Store, things: Sequence[Item], unit: str, words: Speec
 def _size(length_mm: float, words: Speech) -> str:
     """3/8 in, 1 3/8 in; in other languages a part of an inch may need other words than some."""
     inches = say_inches(length_mm)
+    if inches == "1":
+        return words.say("1 in")
     if not inches[0].isdecimal() or ("/" in inches and " " not in inches):  # ¼, 3/16
         return words.say("{fraction} in", fraction=inches)
     return words.say("{inches} in", inches=inches)

@@ -32,7 +32,12 @@ def test_a_boot_read_before_and_after_says_what_it_gave(store: Store, job) -> No
 
 @pytest.mark.parametrize(
     ("rested_um", "size"),
-    [(368300, "¼ de pulgada"), (366713, "3/16 de pulgada"), (396875, "1⅜ pulgadas")],
+    [
+        (368300, "¼ de pulgada"),
+        (366713, "3/16 de pulgada"),
+        (387350, "1 pulgada"),
+        (396875, "1⅜ pulgadas"),
+    ],
 )
 def test_a_part_of_an_inch_is_said_as_spanish_does(
     store: Store, job, rested_um: int, size: str
