@@ -8,7 +8,6 @@ from functools import cache, partial
 from pathlib import Path
 
 from flask import Flask
-from flask_wtf import CSRFProtect
 from werkzeug.routing import IntegerConverter, Rule
 
 from fitcounter.desk.shop import EachOpens, open_store
@@ -21,7 +20,9 @@ from fitcounter.web import (
     filters,
     headers,
     link_throttle,
+    masked_token,
     outbox,
+    page_gzip,
     request_limits,
     static_gzip,
 )
@@ -131,10 +132,11 @@ def _cookies_and_limits(settings: Settings) -> dict[str, object]:
 
 def _wire(app: Flask) -> None:
     """In the order in which a request meets them."""
+    page_gzip.wire(app)
     request_limits.wire(app)
     access.wire(app)
     link_throttle.wire(app)
-    csrf = CSRFProtect()
+    csrf = masked_token.MaskedTokens()
     csrf.exempt("fitcounter.web.customer.mail_stop.stop")  # RFC 8058: a mail program has no token
     csrf.init_app(app)
     acting_person.wire(app, access.store)

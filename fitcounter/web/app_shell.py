@@ -21,10 +21,10 @@ from flask import (
     render_template,
     url_for,
 )
-from flask_wtf.csrf import generate_csrf
 from werkzeug.wrappers import Response as AnyResponse
 
 from fitcounter.web.access import allow
+from fitcounter.web.masked_token import masked_token
 
 bp = Blueprint("app_shell", __name__)
 
@@ -136,7 +136,7 @@ def token() -> Response:
     """
     held = g.signed_in
     answer = jsonify(
-        token=generate_csrf(), by=str(held.person.id) if held and held.phone_id is None else ""
+        token=masked_token(), by=str(held.person.id) if held and held.phone_id is None else ""
     )
     answer.headers["Cache-Control"] = "no-store"
     return answer

@@ -7,7 +7,6 @@ from __future__ import annotations
 from contextlib import suppress
 
 from flask import Blueprint, Flask, current_app, g, render_template, request, session
-from flask_wtf.csrf import validate_csrf
 from werkzeug.wrappers import Response
 from wtforms import ValidationError
 
@@ -15,6 +14,7 @@ from fitcounter.desk.shop import Act
 from fitcounter.desk.staff import held_forms as staff_held_forms
 from fitcounter.desk.staff import sign_in
 from fitcounter.errors import FitCounterError
+from fitcounter.web import masked_token
 from fitcounter.web.access import STAFF, allow, store
 from fitcounter.web.action_words import WORDS, action_words
 from fitcounter.web.forms import typed
@@ -43,7 +43,7 @@ def keep() -> str:
     ):  # what waits on a phone is safe there
         return ""
     with suppress(FitCounterError, ValidationError):  # what was typed still stands on the page
-        validate_csrf(request.form.get("csrf_token"))
+        masked_token.check(request.form.get("csrf_token"))
         phone_id = g.phone.id if g.get("phone") else None
         person = sign_in.sender_of(store(), reference, phone_id)
         if person is not None and person.role in _allowed() and request.endpoint in WORDS:

@@ -1,7 +1,6 @@
 """Style sheets, scripts and drawings go out gzipped (RFC 1952), each packed once.
 
-Pages do not: a page holds a token beside what was typed, and the length of a packed page would give
-the token away (BREACH, 2013).
+Pages are packed each for itself: `page_gzip.py`.
 """
 
 from __future__ import annotations
