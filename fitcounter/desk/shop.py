@@ -55,6 +55,7 @@ class Shop:
     hours: str = ""
     paper: str = ""
     slip_paper: str = ""
+    name_on_tag: bool = False
     open_days: tuple[int, ...] = (1, 2, 3, 4, 5)
     opens_at: str = "09:00"
     closes_at: str = "18:00"

@@ -44,7 +44,7 @@ class TagLabel:
     address the code leads to; it is printed in capitals. kind: "item" bound to a job, "free" made
     in advance, "tree" for a tree. title: what hangs on it ("chestnut tall boot", "Medium, screw").
     lines: up to three (word, value) pairs, such as ("wanted", "15 1/2 at 10 1/2"), ("day", "25
-    April").
+    April"); two beside a name. name: whose it is, where the shop wants that said.
     """
 
     number: str
@@ -54,6 +54,7 @@ class TagLabel:
     kind: Literal["item", "free", "tree"] = "free"
     title: str = ""
     lines: tuple[tuple[str, str], ...] = ()
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)

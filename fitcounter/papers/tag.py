@@ -32,6 +32,7 @@ _SHEETS: Final = {"a4": (210.0, 297.0), "letter": (215.9, 279.4), "label": (62.0
 _SIDES: Final = {"left": message("Left"), "right": message("Right")}
 _SIDE_PT: Final = 46.0
 _SIDE_ROOM_MM: Final = 50.6
+_ROWS: Final = 3  # below what hangs on it, above the code's characters
 _MM_PER_PT: Final = 25.4 / 72
 _LETTER_EM: Final = 0.53  # of our bold serif letters, a little generous
 
@@ -49,6 +50,8 @@ class _Laid:
     side_pt: float
     title: str
     lines: tuple[tuple[str, str], ...]
+    name: str
+    name_rows: int
     pencil_word: str
     square: Markup
     square_mm: float
@@ -107,6 +110,7 @@ def _lay(key: str, label: TagLabel, say: Say) -> _Laid:
     number_mm = min(_TALLEST_MM, below_who, room / _width_em(label.number))
     pencil_top = wide + _SIDE_ROW_MM
     side_words = _side_words(label, say)
+    lines = label.lines[: _ROWS - bool(label.name)]
     in_words = not label.side and label.kind != "tree"
     return _Laid(
         key=key,
@@ -119,7 +123,9 @@ def _lay(key: str, label: TagLabel, say: Say) -> _Laid:
             min(_SIDE_PT, _SIDE_ROOM_MM / (len(side_words) * _LETTER_EM * _MM_PER_PT)), 1
         ),
         title=label.title,
-        lines=label.lines[:3],
+        lines=lines,
+        name=label.name,
+        name_rows=_ROWS - len(lines),
         pencil_word=say("boot") if label.kind == "tree" else say("tree"),
         square=picture,
         square_mm=wide,

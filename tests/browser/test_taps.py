@@ -149,7 +149,7 @@ def test_from_the_scan_to_the_decision_a_boot_that_rested_takes_four_taps(
     hand: Hand, store: Store, boots: Pair
 ):
     """At the stand the field is touched already: whole number, fraction, Save, then the way on; the
-    next boot that is due stands there.
+    next boot that is due stands there. So it is on the page the bench's list leads to.
     """
     for boot in (boots.left, boots.right):
         on_its_tree(store, boot, off=True)
@@ -166,11 +166,18 @@ def test_from_the_scan_to_the_decision_a_boot_that_rested_takes_four_taps(
     assert items.get(store, boots.left).state == "queued"
     assert (hand.scans, hand.spent) == (1, 4)
     assert hand.page.get_by_text("Next: Right 41").is_visible()
-    hand.open(f"/items/{boots.right}")
+    hand.open("/bench")
+    hand.page.locator(f"a[href='/items/{boots.right}']").first.tap()
+    hand.page.wait_for_url(f"**/items/{boots.right}")
     hand.spent = 0
-    hand.tap("summary:has-text('Measure again')", opens=False)
     hand.read("14 5/8")
-    assert hand.spent == 3, "on the boot's page the step is opened first"
+    named = hand.page.locator("summary:has-text('Right 41')")
+    assert named.bounding_box()["y"] >= 0, "which boot it is stays in view"  # type: ignore[index]
+    hand.tap("form[action$='/measure-again'] [data-go]")
+    assert items.get(store, boots.right).state == "to-decide"
+    hand.tap("form[action$='/another-round'] button")
+    assert items.get(store, boots.right).state == "queued"
+    assert hand.spent == 4, "on the boot's own page as at the stand"
 
 
 def test_a_row_of_boots_is_turned_up_with_three_taps_each_and_one_to_the_next(

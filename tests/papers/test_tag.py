@@ -143,6 +143,38 @@ def test_number_and_side_are_the_largest_and_large_enough_for_two_metres(shop, r
     assert all(sizes[word] / 72 * 25.4 * 0.66 >= 10 for word in largest)
 
 
+def placed(reader, pdf) -> dict[str, tuple[float, float]]:
+    """The place up the page and the size of each text, in points."""
+    places: dict[str, tuple[float, float]] = {}
+
+    def seen(text, _matrix, placed, _font, size):
+        if text.strip():
+            places[text.strip()] = (placed[5], abs(placed[3] * size))
+
+    reader.read(pdf).pages[0].extract_text(visitor_text=seen)
+    return places
+
+
+@pytest.mark.parametrize("side", ["left", ""])
+@pytest.mark.parametrize(
+    "name", ["Ana Ruiz", "María del Rosario Fernández-Castañeda y Villarreal de la Vega", "W" * 60]
+)
+def test_a_name_on_the_tag_takes_nothing_from_code_number_and_side(shop, reader, name, side):
+    """Short or long, beside two lines of the job: both squares as large as without it, all else at
+    its place and size, nothing over the characters of the code.
+    """
+    bare = a_label(side=side, title="chestnut tall boot", lines=(("job", "heel"), ("day", "May 2")))
+    without, named = (tags(TagSheet(shop, (one,))) for one in (bare, replace(bare, name=name)))
+    assert reader.codes(reader.picture(named)) == reader.codes(reader.picture(without))
+    before, after = placed(reader, without), placed(reader, named)
+    for words in ("41", "Left" if side else "chestnut tall", f"{bare.code[:4]}-"):
+        assert after[words] == before[words]
+    assert name[:8] in reader.text(named)
+    below = {text: at for text, (at, _) in after.items() if text in ("heel", "May 2")}
+    assert set(below) == {"heel", "May 2"}, "the day and the job stay"
+    assert all(at + 9 < after[f"{bare.code[:4]}-"][0] for at in below.values()), "counted down"
+
+
 def test_the_sizes_of_label_and_sheets(shop, reader):
     """A label is one page of 62 by 100 mm; nine tags take two sheets, and every code on them is
     read.

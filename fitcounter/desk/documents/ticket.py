@@ -248,6 +248,7 @@ def _label(
         "item",
         item.description or item.kind,
         tuple(lines),
+        customers.get(store, ticket.customer_id).name if shop.name_on_tag else "",
     )
 
 

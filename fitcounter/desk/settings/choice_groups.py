@@ -21,7 +21,7 @@ GROUPS = (
         marked("The shop"),
         (
             *("name", "phone", "address", "zone", "locale", "hours", "currency", "country"),
-            *("unit", "paper", "slip_paper"),
+            *("unit", "paper", "slip_paper", "name_on_tag"),
         ),
     ),
     (
@@ -79,6 +79,7 @@ FEW = {
         "roll80": marked("Till roll, 80 mm"),
         "roll58": marked("Till roll, 58 mm"),
     },
+    "name_on_tag": {"no": marked("No"), "yes": marked("Yes")},
     "limits": {
         "usual": marked("Usual"),
         "careful": marked("Careful: half as far"),

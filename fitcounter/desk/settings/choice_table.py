@@ -47,6 +47,7 @@ CHOICES = {
         ShopChoice("hours", readers.one_of("", "12", "24")),
         ShopChoice("paper", readers.one_of("", "a4", "letter")),
         ShopChoice("slip_paper", readers.one_of("", "a6", "half", "roll80", "roll58")),
+        ShopChoice("name_on_tag", readers.yes_or_no, texts.yes_or_no),
         ShopChoice("open_days", readers.weekdays, texts.weekdays),
         ShopChoice("opens_at", readers.clock),
         ShopChoice("closes_at", readers.clock),

@@ -38,6 +38,10 @@ WORDS = {
         marked("Paper for claim checks, receipts and tills"),
         marked("A till roll is cut where the words end. Choose the same size in your printer."),
     ),
+    "name_on_tag": ChoiceWords(
+        marked("Customer’s name on the tag"),
+        marked("On tags printed from now on. Anybody who sees the boot can read the name."),
+    ),
     "currency": ChoiceWords(
         marked("Currency"), marked("For tickets opened from now on. Check your prices too.")
     ),

@@ -127,6 +127,60 @@ def test_late_says_by_how_many_days(counter: Counter, store: Store, job: Job):
     assert "2 days late" in section(counter.get("/").text, "Late")
 
 
+def test_what_is_late_says_where_it_stands_once_and_is_never_hidden(
+    counter: Counter, store: Store, clock: Clock, monkeypatch: pytest.MonkeyPatch
+):
+    """Under the calls to make in full; under Late with its days and its page, in full again where
+    the calls do not show it.
+    """
+    jobs = [make_job(store, Act(clock.now, 1), name) for name in ("Ada", "Bea")]
+    with store.write_tx():
+        for one in jobs:
+            store.change("tickets", one.ticket_id, promise_day="2026-03-15")
+    page = counter.get("/").text
+    words = "both boots and bag: waiting for the bench"
+    calls, late = section(page, "Calls to make"), section(page, "Late")
+    assert (calls.count(words), late.count(words)) == (2, 0)
+    assert late.count("2 days late · under Calls to make") == 2
+    assert all(f'href="/tickets/{one.ticket_id}"' in late for one in jobs)
+
+    counter.get(f"/tickets/{jobs[0].ticket_id}/call")
+    counter.post(f"/tickets/{jobs[0].ticket_id}/call", how="no-answer")
+    page = counter.get("/").text
+    assert "Ada" not in section(page, "Calls to make")
+    late = section(page, "Late")
+    assert (late.count(words), late.count("under Calls to make")) == (1, 1)
+    assert late.count("2 days late") == 2
+
+    ready = make_job(store, Act(clock.now, 1), "Cleo", "shelved")
+    with store.write_tx():
+        store.change("tickets", ready.ticket_id, promise_day="2026-03-14")
+        store.change("tickets", jobs[0].ticket_id, promise_day="2026-03-16")
+    monkeypatch.setattr(front_desk_today, "MOST_ROWS", 1)
+    page = counter.get("/").text
+    assert "Cleo" in section(page, "Calls to make"), "the one that is shown"
+    assert words in section(page, "Late")
+    assert "under Calls to make" not in page
+
+
+def test_all_open_tickets_are_folded_under_how_many_they_are(
+    counter: Counter, store: Store, job: Job
+):
+    """Open where somebody asked for every row."""
+    folded = '<details class="aside"><summary><span>All open tickets</span>'
+    page = counter.get("/").text
+    assert folded in page
+    assert '<span class="count">1</span></summary>' in page.partition(folded)[2][:60]
+    assert "Okafor-Lind" in section(page, "All open tickets")
+    opened = folded.replace("><summary", " open><summary")
+    assert opened in counter.get("/?all=1").text
+    with store.write_tx():
+        store.change("tickets", job.ticket_id, state="closed")
+    page = counter.get("/").text
+    assert folded not in page
+    assert "No open tickets." in section(page, "All open tickets")
+
+
 def test_what_was_fetched_today_is_on_its_list_and_gone_tomorrow(
     counter: Counter, store: Store, shelved: Job, clock: Clock
 ):

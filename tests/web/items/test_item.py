@@ -33,7 +33,12 @@ def test_a_boot_goes_from_the_queue_to_the_shelf_by_forms(
     assert step(bench, left, "turn-up", girth="15 1/16", setting="8") == 303
     clock.on(days=7)
     assert step(bench, left, "take-off", came_out="eased") == 303
+    folded = '<details class="step" id="measure-again">'
+    assert folded in bench.get(f"/items/{left}").text, "it rests, and is not to be measured yet"
     clock.on(hours=25)
+    bench.sign_in()
+    opened = folded.replace('" id', '" open id')
+    assert opened in bench.get(f"/items/{left}").text, "nothing to open first"
     assert step(bench, left, "measure-again", rested="14 13/16") == 303
     assert state(store, left) == "to-decide"
     assert step(bench, left, "another-round") == 303
