@@ -87,12 +87,21 @@ def median_s(settings: Settings, many: int = 40) -> float:
 def test_two_hundred_slow_connections_change_nobodys_median(
     kind: str, request: pytest.FixtureRequest
 ) -> None:
-    """By no more than twice; a thread that is held for a moment takes seconds."""
+    """By no more than twice; a thread that is held for a moment takes seconds, each time. What
+    else the machine does may begin between the two halves of one try, so there are three.
+    """
     settings = request.getfixturevalue("secure" if kind in ("hello", "secure head") else "plain")
+    tries: list[tuple[float, float]] = []
     with running(settings, pages):
-        quiet_s = median_s(settings)
-        with crowd(settings.port, kind.removeprefix("secure ")):
-            assert median_s(settings) < 2 * quiet_s + 0.003
+        while len(tries) < 3 and not (tries and _holds(*tries[-1])):
+            quiet_s = median_s(settings)
+            with crowd(settings.port, kind.removeprefix("secure ")):
+                tries.append((quiet_s, median_s(settings)))
+    assert _holds(*tries[-1]), tries
+
+
+def _holds(quiet_s: float, crowded_s: float) -> bool:
+    return crowded_s < 2 * quiet_s + 0.003
 
 
 @pytest.mark.parametrize("kind", ["nothing", "head", "body", "refused", "hello"])
