@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fitcounter.desk.common.translation import marked, say
 
-_CALLS = {
+HOW = {
     "called": marked("Told"),
     "left-word": marked("Left a message"),
     "no-answer": marked("No answer"),
@@ -16,4 +16,4 @@ _CALLS = {
 
 def call_words(how: str) -> str:
     """ "Told", "Left a message". how: as it is kept."""
-    return say(_CALLS[how]) if how in _CALLS else how
+    return say(HOW[how]) if how in HOW else how

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from fitcounter.desk.common import contact, mail, money, shop_days
+from fitcounter.desk.common.call_words import HOW
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked, say, speech_at
 from fitcounter.desk.front_desk import delays
@@ -22,14 +23,6 @@ from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.lists import CallRecord
 from fitcounter.store.records import Item
 
-HOW = {
-    "called": marked("Told"),
-    "left-word": marked("Left a message"),
-    "no-answer": marked("No answer"),
-    "text": marked("Text sent"),
-    "e-mail": marked("E-mail sent"),
-    "letter": marked("Letter sent"),
-}
 # What is ready, by kind and side; both boots are a kind of their own.
 READY = {
     ("boots", None): marked("Your boots are ready (ticket {number})."),

@@ -10,7 +10,7 @@ from wtforms import RadioField
 
 from fitcounter.desk.aftercare import follow_ups, not_right
 from fitcounter.desk.bench import board, in_a_row
-from fitcounter.desk.common import item_words
+from fitcounter.desk.common import call_words, item_words
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.front_desk import calls as front_desk_calls
@@ -31,7 +31,7 @@ bp = Blueprint("counter", __name__)
 
 class CallForm(SavedForm):
     how = RadioField(
-        say_later("How did it go?"), choices=said(front_desk_calls.HOW), validate_choice=False
+        say_later("How did it go?"), choices=said(call_words.HOW), validate_choice=False
     )
     note = TextField(say_later("Note"), most=200)
     new_day = DayField(say_later("New ready day"))
@@ -119,7 +119,7 @@ def call(ticket_id: int) -> Response | tuple[str, int]:
         about=delays.about(row),
         sends_link=link_address.sends(),
         unreachable=link_address.own_address(),
-        how=front_desk_calls.HOW,
+        how=call_words.HOW,
     ), (422 if form.errors else 200)
 
 
