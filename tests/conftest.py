@@ -31,7 +31,8 @@ from fitcounter.desk.shop import Act, Store, open_store
 from fitcounter.desk.staff import secrets
 from fitcounter.papers import pdf
 from fitcounter.settings import PROGRAM, Settings
-from fitcounter.web import app_shell, create_app
+from fitcounter.web import create_app
+from fitcounter.web.offline import app_shell
 
 
 def pytest_collection_finish() -> None:

@@ -271,9 +271,9 @@ def tree_of(folder: Path, files: dict[str, str]) -> list[SourceFile]:
         ),
         ("web/__init__.py", "fitcounter.web.blueprints", ""),
         (
-            "web/access.py",
+            "web/guards/access.py",
             "fitcounter.web.auth.me",
-            "web/access stands below web/auth and may not import it",
+            "web/guards stands below web/auth and may not import it",
         ),
         (
             "fit/trees/choice.py",

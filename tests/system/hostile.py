@@ -28,7 +28,7 @@ from support.whole_shop import LIGHT, WholeShop, addresses, open_copy, rules
 from werkzeug.test import TestResponse
 
 from fitcounter.desk.staff import secrets
-from fitcounter.web.forms import UNTYPED, clean
+from fitcounter.web.forms.saved_form import UNTYPED, clean
 
 ROLES = ("owner", "owner", "counter", "bench", "")
 TYPED_KINDS = (

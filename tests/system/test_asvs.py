@@ -30,8 +30,8 @@ from fitcounter.serving import connection, server
 from fitcounter.serving.server import THREADS
 from fitcounter.store import integrity
 from fitcounter.store.pictures import FOLDERS
-from fitcounter.web import request_limits
-from fitcounter.web.headers import POLICY
+from fitcounter.web.guards import request_size
+from fitcounter.web.responses.security_headers import POLICY
 
 REFERENCE = CHECKOUT / "tests" / "reference"
 SECURITY = (CHECKOUT / ".github" / "SECURITY.md").read_text(encoding="utf-8")
@@ -154,7 +154,7 @@ def minutes(span: object) -> int:
         ),
         f"asks again after {minutes(sign_in.SAME_HANDS)} minutes",
         (
-            f"at most {request_limits.MOST_FIELDS} fields and {request_limits.FORM_BYTES // 1024}"
+            f"at most {request_size.MOST_FIELDS} fields and {request_size.FORM_BYTES // 1024}"
             " KB a form"
         ),
         f"{photos.MOST_A_TICKET} photos a ticket",

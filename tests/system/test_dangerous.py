@@ -271,9 +271,9 @@ def test_markup_is_made_of_constants_figures_and_what_was_escaped() -> None:
     """
     made = {file for file, name, _ in calls() if name.endswith("Markup")}
     assert made == {
-        "fitcounter/web/fields.py",
-        "fitcounter/web/filters.py",
-        "fitcounter/web/page_words.py",
+        "fitcounter/web/forms/fields.py",
+        "fitcounter/web/pages/filters.py",
+        "fitcounter/web/pages/sentences.py",
         "fitcounter/papers/calendar_days.py",
         "fitcounter/papers/guide.py",
         "fitcounter/web/shop/guide.py",

@@ -28,7 +28,7 @@ from fitcounter.desk.data import replica as data_replica
 from fitcounter.desk.data.health_line import HealthLine
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.shop import Shop, read
-from fitcounter.desk.staff import held_forms as staff_held_forms
+from fitcounter.desk.staff import signed_out_forms as staff_signed_out_forms
 from fitcounter.errors import Unavailable
 from fitcounter.store import audit_key, drafts, integrity, job_log
 from fitcounter.store.database import Store, dbapi, journal, utc_text, utc_time
@@ -175,8 +175,8 @@ def _audit(store: Store, data_dir: Path, done: Mapping[str, Duty]) -> HealthLine
 
 
 def _waiting(store: Store, now: datetime) -> HealthLine:
-    late = len(staff_held_forms.everything(store, now))
-    begun = drafts.how_many_but(store, staff_held_forms.KIND)
+    late = len(staff_signed_out_forms.everything(store, now))
+    begun = drafts.how_many_but(store, staff_signed_out_forms.KIND)
     return HealthLine(
         say("Forms not saved yet"),
         say("{late} sent after signing out, {begun} only begun", late=late, begun=begun),

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fitcounter.desk import shop
 from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.translation import marked, say
-from fitcounter.desk.staff import held_forms, secrets
+from fitcounter.desk.staff import secrets, signed_out_forms
 from fitcounter.errors import BadInput, NotFound
 from fitcounter.store import drafts, sessions, staff
 from fitcounter.store.database import Act, Store, Written, utc_text
@@ -115,7 +115,7 @@ def set_active(store: Store, act: Act, staff_id: int, active: bool) -> Written:
         store.change("staff", staff_id, person.version, active=int(active))
         if not active:
             sessions.end(store, utc_text(act.at), staff_id=staff_id)
-            drafts.drop_of(store, held_forms.KIND, staff_id)
+            drafts.drop_of(store, signed_out_forms.KIND, staff_id)
             sessions.forget_person(store, staff_id)
         return Written(
             row_id=staff_id,

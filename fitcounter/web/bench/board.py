@@ -17,12 +17,12 @@ from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.tags import resolve as tags_resolve
 from fitcounter.errors import FitCounterError, OutOfOrder
 from fitcounter.fit import item_states
-from fitcounter.web.access import STAFF, act, allow, store, the_shop
-from fitcounter.web.bench.saved_line import saved_line
-from fitcounter.web.bench.step_form import FORMS, filled, fresh
+from fitcounter.web.bench.filled_in_step import FORMS, filled, fresh
+from fitcounter.web.bench.saved_and_next import saved_line
 from fitcounter.web.bench.step_forms import OffForm
-from fitcounter.web.filters import day
-from fitcounter.web.forms import SavedForm
+from fitcounter.web.forms.saved_form import SavedForm
+from fitcounter.web.guards.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.pages.filters import day
 
 bp = Blueprint("bench", __name__)
 

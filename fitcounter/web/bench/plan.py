@@ -14,10 +14,10 @@ from fitcounter.desk.common.fields import read_day, read_whole
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.shop import Written
 from fitcounter.errors import BadInput, Conflict, FitCounterError
-from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.bench.board import bp
 from fitcounter.web.bench.step_forms import AwayForm, HoldForm, SlotForm
-from fitcounter.web.forms import SavedForm
+from fitcounter.web.forms.saved_form import SavedForm
+from fitcounter.web.guards.access import STAFF, act, allow, store, the_shop
 
 STEP_WORDS = {
     "prepare": say_later("prepare"),

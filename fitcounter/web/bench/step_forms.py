@@ -16,8 +16,8 @@ from fitcounter.desk.bench.trees import COUNTS, LONGEST_LABEL, SIZES
 from fitcounter.desk.bench.trees import SIDES as TREE_SIDES
 from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.common.translation import say_later
-from fitcounter.web.access import the_shop
-from fitcounter.web.forms import WHEN, SavedForm, TextField, happened_at
+from fitcounter.web.forms.saved_form import WHEN, SavedForm, TextField, happened_at
+from fitcounter.web.guards.access import the_shop
 
 
 class StepForm(SavedForm):

@@ -14,10 +14,10 @@ from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import Conflict, FitCounterError, Unavailable
 from fitcounter.fit.tagcode import show_code
 from fitcounter.fit.tape import say_length
-from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.bench.board import bp
 from fitcounter.web.bench.step_forms import MeasureTreeForm, TreeForm, TreeStateForm
-from fitcounter.web.forms import both_texts
+from fitcounter.web.forms.saved_form import both_texts
+from fitcounter.web.guards.access import STAFF, act, allow, store, the_shop
 
 SETTING_HINTS = {
     "turns": marked("0 is closed, in turns"),

@@ -15,9 +15,9 @@ from fitcounter.desk.customer import link as customer_link
 from fitcounter.desk.messages import mail_account, mail_wishes
 from fitcounter.desk.shop import Written
 from fitcounter.errors import FitCounterError, Unavailable
-from fitcounter.web import link_address
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter.today import bp
+from fitcounter.web.guards.access import act, allow, store, the_shop
+from fitcounter.web.pages import link_address
 
 
 @bp.get("/tickets/<int:ticket_id>/link")

@@ -13,11 +13,11 @@ from fitcounter.desk.quote import price_list
 from fitcounter.desk.shop import Written
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.errors import FitCounterError
-from fitcounter.web.access import act, allow, store, the_shop
-from fitcounter.web.acting_person import nobody
-from fitcounter.web.counter.new_form import NewJobForm, fill_from_slot, refill
-from fitcounter.web.counter.new_read import known_customers, read_job
+from fitcounter.web.counter.new_job_form import NewJobForm, fill_from_slot, refill
+from fitcounter.web.counter.new_job_read import known_customers, read_job
 from fitcounter.web.counter.today import bp
+from fitcounter.web.guards.access import act, allow, store, the_shop
+from fitcounter.web.guards.initials_and_pin import nobody
 
 
 @bp.route("/new", methods=["GET", "POST"])

@@ -21,10 +21,10 @@ from fitcounter.desk.messages import mail_wishes
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.errors import BadInput, FitCounterError, RetiredTag
-from fitcounter.web import link_address
-from fitcounter.web.access import STAFF, act, allow, store, the_shop
-from fitcounter.web.fields import DayField
-from fitcounter.web.forms import SavedForm, TextField, said, sentences
+from fitcounter.web.forms.fields import DayField
+from fitcounter.web.forms.saved_form import SavedForm, TextField, said, sentences
+from fitcounter.web.guards.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.pages import link_address
 
 bp = Blueprint("counter", __name__)
 

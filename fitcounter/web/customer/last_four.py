@@ -15,8 +15,8 @@ from fitcounter.desk.customer import last_four as customer_last_four
 from fitcounter.desk.staff import throttle as staff_throttle
 from fitcounter.desk.staff.secrets import token_hash
 from fitcounter.errors import FitCounterError, TooManyTries
-from fitcounter.web.access import store
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms.saved_form import SavedForm, TextField
+from fitcounter.web.guards.access import store
 
 OPEN_FOR = timedelta(minutes=30)
 _COOKIE = "agreed"

@@ -10,9 +10,9 @@ from wtforms import ValidationError
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.messages import mail_wishes
 from fitcounter.errors import FitCounterError
-from fitcounter.web import masked_token
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.customer.page import bp
+from fitcounter.web.guards import csrf_token
+from fitcounter.web.guards.access import act, allow, store, the_shop
 
 
 @bp.get("/mail")
@@ -36,7 +36,7 @@ def stop(token: str) -> Response:
 def _ask_for_token() -> None:
     """The page's own form has a token as every other; a mail program has none. Raises CSRFError."""
     try:
-        masked_token.check(request.form.get("csrf_token"))
+        csrf_token.check(request.form.get("csrf_token"))
     except ValidationError as error:
         raise CSRFError(str(error)) from error
 

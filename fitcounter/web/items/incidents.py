@@ -13,9 +13,9 @@ from fitcounter.desk.bench.incident_steps import IncidentInput
 from fitcounter.desk.common.condition import what_happened
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.errors import Conflict, FitCounterError
-from fitcounter.web.access import STAFF, act, allow, store
-from fitcounter.web.fields import LongText
-from fitcounter.web.forms import SavedForm, both_texts, clean
+from fitcounter.web.forms.fields import LongText
+from fitcounter.web.forms.saved_form import SavedForm, both_texts, clean
+from fitcounter.web.guards.access import STAFF, act, allow, store
 from fitcounter.web.items.item import bp
 
 

@@ -31,13 +31,20 @@ from fitcounter.desk.tags import resolve as tags_resolve
 from fitcounter.errors import BadInput, Conflict, FitCounterError
 from fitcounter.fit import item_states
 from fitcounter.fit.assessment.stop_rules import SET_SIGNS
-from fitcounter.web.access import STAFF, act, allow, store, the_shop
-from fitcounter.web.acting_person import with_pin
 from fitcounter.web.bench import step_forms as forms
-from fitcounter.web.bench.saved_line import saved_line
-from fitcounter.web.bench.step_form import FORMS, fresh, listed, named, take_instead, taken_tree
-from fitcounter.web.forms import SavedForm
-from fitcounter.web.items.work_form import WorkLineForm
+from fitcounter.web.bench.filled_in_step import (
+    FORMS,
+    fresh,
+    listed,
+    named,
+    take_instead,
+    taken_tree,
+)
+from fitcounter.web.bench.saved_and_next import saved_line
+from fitcounter.web.forms.saved_form import SavedForm
+from fitcounter.web.guards.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.guards.initials_and_pin import with_pin
+from fitcounter.web.items.other_work_form import WorkLineForm
 
 bp = Blueprint("items", __name__)
 

@@ -20,9 +20,9 @@ from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.tags import resolve as tags_resolve
 from fitcounter.desk.tickets import payments
 from fitcounter.errors import Conflict, FitCounterError
-from fitcounter.web import link_address
-from fitcounter.web.access import act, allow, store, the_shop
-from fitcounter.web.forms import HourField, SavedForm, TextField, said
+from fitcounter.web.forms.saved_form import HourField, SavedForm, TextField, said
+from fitcounter.web.guards.access import act, allow, store, the_shop
+from fitcounter.web.pages import link_address
 
 bp = Blueprint("pickup", __name__)
 

@@ -21,9 +21,9 @@ from fitcounter.fit.assessment import cautions
 from fitcounter.fit.assessment.handbook_notes import beside_the_ceiling, the_saying
 from fitcounter.fit.assessment.stop_rules import DAMAGE, SET_SIGNS
 from fitcounter.fit.handbook.all_figures import entries
-from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.auth.sign_in import bp
-from fitcounter.web.forms import SavedForm, clean
+from fitcounter.web.forms.saved_form import SavedForm, clean
+from fitcounter.web.guards.access import STAFF, act, allow, store, the_shop
 
 
 class ChoicesForm(SavedForm):

@@ -12,9 +12,9 @@ from fitcounter.desk.common.translation import say_later
 from fitcounter.desk.data import erasure
 from fitcounter.desk.data import export as data_export
 from fitcounter.errors import Conflict, FitCounterError
-from fitcounter.web.access import act, allow, store
 from fitcounter.web.auth.sign_in import bp
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms.saved_form import SavedForm, TextField
+from fitcounter.web.guards.access import act, allow, store
 
 
 class EraseForm(SavedForm):

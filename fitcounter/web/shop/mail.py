@@ -13,10 +13,10 @@ from fitcounter.desk.data import mail_health
 from fitcounter.desk.messages import mail_account, mail_wishes
 from fitcounter.desk.messages.mail_account import TypedAccount
 from fitcounter.errors import FitCounterError, Unavailable
-from fitcounter.web import link_address
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.auth.sign_in import bp
-from fitcounter.web.forms import SavedForm, TextField, said
+from fitcounter.web.forms.saved_form import SavedForm, TextField, said
+from fitcounter.web.guards.access import act, allow, store, the_shop
+from fitcounter.web.pages import link_address
 
 
 class MailForm(SavedForm):
