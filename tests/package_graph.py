@@ -39,9 +39,9 @@ ORDER: dict[str, tuple[str, ...]] = {
         *("assessment", "trees", "plan", "wear", "drawings"),
     ),
     "desk": (
-        *("shop", "common", "assessment", "measuring", "bench", "tags", "quote", "tickets"),
-        *("aftercare", "customer", "front_desk", "documents", "messages", "intake", "staff"),
-        *("settings", "reports", "data", "demo"),
+        *("shop", "common", "assessment", "measuring", "trees", "rounds", "plan", "bench"),
+        *("tags", "quote", "tickets", "aftercare", "customer", "front_desk", "documents"),
+        *("messages", "intake", "staff", "settings", "book", "data", "demo"),
     ),
     "web": (
         *("guards", "offline", "forms", "pages", "responses"),
@@ -49,10 +49,11 @@ ORDER: dict[str, tuple[str, ...]] = {
         *("documents", "blueprints"),
     ),
     "serving": (
-        *("certificate_files", "certificate", "unit_text", "service", "replica_place", "replica"),
-        *("off_site_process", "stand_by", "upkeep"),
+        *("certificate_files", "certificate", "systemd_unit", "systemd_service"),
+        *("off_site_place", "off_site_follow"),
+        *("off_site_process", "stand_by_timer", "upkeep"),
         *("inbox", "connection", "server"),
-        "authority_page",
+        "certificate_hand_out",
     ),
 }
 # Room, or one file of it → the libraries it may import.
@@ -109,7 +110,7 @@ def room_of(module: str) -> str:
 
 
 def package_of(module: str) -> str:
-    """Room and package of a dotted name: "fitcounter.desk.bench.plan" is in "desk/bench"."""
+    """Room and package of a dotted name: "fitcounter.desk.plan.plan" is in "desk/bench"."""
     return "/".join(module.split(".")[1:3]) or "__init__"
 
 

@@ -24,7 +24,7 @@ from support.paths import CHECKOUT
 from support.served_settings import fetch, hello, plain, running, secure
 
 from fitcounter.errors import Unavailable
-from fitcounter.serving import authority_page, certificate, server
+from fitcounter.serving import certificate, certificate_hand_out, server
 from fitcounter.settings import Settings
 
 __all__ = ["plain", "secure"]
@@ -119,7 +119,7 @@ def test_the_authority_is_handed_out_with_its_fingerprint(secure: Settings) -> N
     """
     folder = secure.data_dir / "certificate"
     plain = replace(secure, https=False, certificate=None, certificate_key=None)
-    with running(plain, authority_page.authority_page(folder)):
+    with running(plain, certificate_hand_out.authority_page(folder)):
         status, page, _ = fetch(plain)
         assert status == 200
         assert certificate.fingerprint(folder).encode() in page

@@ -27,8 +27,8 @@ from fitcounter.desk.common import drafts
 from fitcounter.desk.common.link_token import link_key, link_token
 from fitcounter.desk.front_desk import photos
 from fitcounter.desk.shop import Act, Store
+from fitcounter.desk.staff import passphrase_and_pin as staff_secrets
 from fitcounter.desk.staff import phones as staff_phones
-from fitcounter.desk.staff import secrets as staff_secrets
 from fitcounter.desk.staff import sign_in
 from fitcounter.desk.staff import signed_out_forms as staff_signed_out_forms
 from fitcounter.settings import Settings

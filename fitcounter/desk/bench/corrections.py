@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime
 
-from fitcounter.desk.bench import round_checks, tree_bookings, work_steps
-from fitcounter.desk.bench.round_rows import due_off, running_round
+from fitcounter.desk.bench import other_work
 from fitcounter.desk.common import item_words
-from fitcounter.desk.common.item_steps import StepInput, write_catch_up
+from fitcounter.desk.common.state_changes import StepInput, write_catch_up
 from fitcounter.desk.common.translation import say
+from fitcounter.desk.rounds import checks_before_a_round
+from fitcounter.desk.rounds.round_rows import due_off, running_round
 from fitcounter.desk.shop import Shop
+from fitcounter.desk.trees import tree_bookings
 from fitcounter.errors import Conflict, OutOfOrder
 from fitcounter.fit import item_states
 from fitcounter.store import findings, items, plans, rounds, undos
@@ -42,7 +44,7 @@ def further_along(
         writes = Writes(store, item, step_input.columns)
         _catch_up_round(store, shop, writes, state, step_input.happened_at)
         if state in ("finished", "shelved"):
-            work_steps.all_done(store, act, writes, item, replace(step_input, catch_up=True))
+            other_work.all_done(store, act, writes, item, replace(step_input, catch_up=True))
         if state == "on-tree" and tree.strip():
             _on_that_tree(store, shop, writes, tree)
         writes.keep("catch-up")
@@ -54,7 +56,7 @@ def further_along(
 def _on_that_tree(store: Store, shop: Shop, writes: Writes, label: str) -> None:
     """The running round has its tree, booked until it is due off: no plan gives it to another."""
     item, tree = writes.item, tree_bookings.named_tree(store, label)
-    round_checks.tree_is_free(store, item, tree)
+    checks_before_a_round.tree_is_free(store, item, tree)
     running = running_round(writes, item)
     writes.change("rounds", running.id, tree_id=tree.id)
     held = (utc_time(running.on_at or ""), utc_time(running.due_off_at or ""))

@@ -15,7 +15,6 @@ from fitcounter.desk.common.translation import say, say_n, spoken, told
 from fitcounter.desk.data import (
     audit_anchors,
     backups,
-    boot_service,
     daily_duties,
     damage,
     language_health,
@@ -23,8 +22,9 @@ from fitcounter.desk.data import (
     mail_health,
     off_site_health,
     push_health,
+    started_by_systemd,
 )
-from fitcounter.desk.data import replica as data_replica
+from fitcounter.desk.data import off_site_copy as data_replica
 from fitcounter.desk.data.health_line import HealthLine
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.shop import Shop, read
@@ -196,7 +196,7 @@ def _by_itself(data_dir: Path, done: Mapping[str, Duty]) -> HealthLine:
     faults = [
         say("{job}: {fault}", job=name, fault=one.fault) for name, one in done.items() if one.fault
     ]
-    unit = boot_service.of_shop(data_dir)
+    unit = started_by_systemd.of_shop(data_dir)
     details = (
         say("The computer starts it by itself ({unit}).", unit=unit)
         if unit

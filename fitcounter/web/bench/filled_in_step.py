@@ -7,10 +7,10 @@ from typing import TypeVar
 from flask import g
 
 from fitcounter.desk.bench.item_page import Look
-from fitcounter.desk.bench.tree_shift import shift_choices
 from fitcounter.desk.bench.tree_taken import TreeTaken, tree_taken
 from fitcounter.desk.common import item_words
 from fitcounter.desk.common.translation import say
+from fitcounter.desk.trees.tree_shift import shift_choices
 from fitcounter.errors import FitCounterError
 from fitcounter.web.bench import step_forms as forms
 from fitcounter.web.forms.saved_form import SavedForm

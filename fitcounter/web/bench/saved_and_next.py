@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from fitcounter.desk.bench.decision import Decision
+from fitcounter.desk.bench.another_round_or_done import Decision
 from fitcounter.desk.bench.item_page import Look
 from fitcounter.desk.common import item_words
 from fitcounter.desk.common.translation import marked, say

@@ -7,10 +7,11 @@ from __future__ import annotations
 from flask import flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.bench import board, plan_changes
-from fitcounter.desk.bench import trees as bench_trees
-from fitcounter.desk.bench.trees import BareTreeReading, TreeTyped
+from fitcounter.desk.bench import board
 from fitcounter.desk.common.translation import marked, say
+from fitcounter.desk.plan import plan_changes
+from fitcounter.desk.trees import trees as bench_trees
+from fitcounter.desk.trees.trees import BareTreeReading, TreeTyped
 from fitcounter.errors import Conflict, FitCounterError, Unavailable
 from fitcounter.fit.tagcode import show_code
 from fitcounter.fit.tape import say_length

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from flask import Response, g, render_template, request
 
+from fitcounter.desk.book import estimate_and_result, estimate_csv
+from fitcounter.desk.book import estimate_boots as desk_boots
 from fitcounter.desk.front_desk import calls, ticket_rows
-from fitcounter.desk.reports import book, book_csv
-from fitcounter.desk.reports import book_boots as desk_boots
 from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.guards.access import allow, store, the_shop
 
@@ -22,7 +22,7 @@ def the_book() -> str:
     rows = ticket_rows.open_rows(store(), shop, today)
     return render_template(
         "shop/book.html",
-        page=book.look(store(), shop, g.now),
+        page=estimate_and_result.look(store(), shop, g.now),
         waiting=calls.not_fetched(rows, shop, today),
     )
 
@@ -41,6 +41,6 @@ def book_boots(figure: str) -> str:
 @allow("owner")
 def said_and_took() -> Response:
     """Estimate and result, a boot a line."""
-    answer = Response(book_csv.parts(store(), the_shop()), mimetype="text/csv")
+    answer = Response(estimate_csv.parts(store(), the_shop()), mimetype="text/csv")
     answer.headers["Content-Disposition"] = 'attachment; filename="said-and-took.csv"'
     return answer

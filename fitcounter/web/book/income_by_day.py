@@ -6,8 +6,8 @@ from datetime import date
 
 from flask import Response, g, render_template, request
 
+from fitcounter.desk.book import accountant_csv, income_by_day
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.reports import income, income_csv
 from fitcounter.desk.tickets import payments
 from fitcounter.errors import BadInput
 from fitcounter.web.auth.sign_in import bp
@@ -19,14 +19,14 @@ from fitcounter.web.guards.access import allow, store, the_shop
 def the_income() -> str:
     """?by=day, week or month; ?first= and ?last=: the payments of these days."""
     days = _days() if request.args.get("first") else None
-    page = income.look(store(), the_shop(), g.now, request.args.get("by", "day"), days)
+    page = income_by_day.look(store(), the_shop(), g.now, request.args.get("by", "day"), days)
     return render_template(
         "shop/income.html",
         page=page,
-        by=income.BY,
+        by=income_by_day.BY,
         said=payments.SAID,
         methods=payments.METHODS,
-        most=income.MOST_PAYMENTS,
+        most=income_by_day.MOST_PAYMENTS,
     )
 
 
@@ -35,7 +35,7 @@ def the_income() -> str:
 def income_table() -> Response:
     """Payments and price lines of some days, a row each."""
     first, last = _days()
-    answer = Response(income_csv.parts(store(), the_shop(), first, last), mimetype="text/csv")
+    answer = Response(accountant_csv.parts(store(), the_shop(), first, last), mimetype="text/csv")
     name = f"income-{first.isoformat()}-{last.isoformat()}.csv"
     answer.headers["Content-Disposition"] = f'attachment; filename="{name}"'
     return answer

@@ -6,8 +6,8 @@ from datetime import date
 
 from flask import g, render_template, request
 
+from fitcounter.desk.book import month_figure_rows, month_figures
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.reports import figure_rows, owner_figures
 from fitcounter.errors import BadInput
 from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.book.income_by_day import asked_days
@@ -20,7 +20,7 @@ MOST_DAYS = 366
 @allow("owner")
 def the_figures() -> str:
     """?first= and ?last=: of these days; this month where none are named."""
-    page = owner_figures.look(store(), the_shop(), g.now, *_days())
+    page = month_figures.look(store(), the_shop(), g.now, *_days())
     return render_template("shop/figures.html", page=page)
 
 
@@ -29,7 +29,7 @@ def the_figures() -> str:
 def figure(name: str) -> str:
     """The rows behind one figure; ?of=: of one group alone."""
     days, of = _days(), request.args.get("of")
-    behind = figure_rows.behind(store(), the_shop(), g.now, name, days, of)
+    behind = month_figure_rows.behind(store(), the_shop(), g.now, name, days, of)
     return render_template("shop/figure.html", behind=behind, days=days)
 
 

@@ -13,8 +13,8 @@ from fitcounter.desk.common.contact import read_phone
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.leather_presets import CLOSURES, LEATHERS, LININGS
 from fitcounter.desk.common.translation import say, say_later
-from fitcounter.desk.intake import in_progress
-from fitcounter.desk.intake.in_progress import Already, Stands
+from fitcounter.desk.intake import already_here as intake_already_here
+from fitcounter.desk.intake.already_here import Already, Stands
 from fitcounter.desk.intake.job_records import Boots, NewJob, Who
 from fitcounter.errors import BadInput, FitCounterError
 from fitcounter.fit.item_states import WORDS
@@ -25,7 +25,7 @@ from fitcounter.web.forms.fields import DayField
 from fitcounter.web.forms.saved_form import SavedForm, TextField, said
 from fitcounter.web.guards.access import act, allow, store, the_shop
 
-PLACES: dict[str, str] = {state: WORDS[state] for state in in_progress.PLACES}
+PLACES: dict[str, str] = {state: WORDS[state] for state in intake_already_here.PLACES}
 
 
 class AlreadyForm(SavedForm):
@@ -61,7 +61,7 @@ def already_here() -> Response | tuple[str, int]:
     form = AlreadyForm()
     if form.is_submitted() and form.validate():
         try:
-            written = in_progress.put_in(
+            written = intake_already_here.put_in(
                 store(), act(), the_shop(), _read(form), current_app.config["SETTINGS"].data_dir
             )
         except FitCounterError as error:

@@ -8,10 +8,10 @@ from flask import flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 from wtforms import BooleanField, RadioField, SelectField
 
-from fitcounter.desk.bench.plan_changes import pair_words
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.leather_presets import LEATHERS
 from fitcounter.desk.common.translation import say_later
+from fitcounter.desk.plan.plan_changes import pair_words
 from fitcounter.desk.quote import can_promise
 from fitcounter.desk.quote.can_promise import PromiseAnswer, PromiseAsk, Whose
 from fitcounter.errors import FitCounterError

@@ -11,11 +11,11 @@ from wtforms import BooleanField, HiddenField, RadioField
 from fitcounter.desk.common import money
 from fitcounter.desk.common.translation import say_later
 from fitcounter.desk.quote import price_list
+from fitcounter.desk.tickets import more_work
 from fitcounter.desk.tickets import page as tickets_page
-from fitcounter.desk.tickets import work
+from fitcounter.desk.tickets.more_work import WorkInput
 from fitcounter.desk.tickets.page import TicketPage, name_of
 from fitcounter.desk.tickets.price_change import YES, PriceChange
-from fitcounter.desk.tickets.work import WorkInput
 from fitcounter.errors import Conflict, FitCounterError, OutOfOrder
 from fitcounter.web.counter.agree_form import stands
 from fitcounter.web.counter.today import bp
@@ -48,14 +48,14 @@ def add_work(ticket_id: int) -> Response | tuple[str, int]:
     page = tickets_page.look(store(), ticket_id)
     form = work_form(page)
     if form.is_submitted() and not _taking(page):  # no form stands on the page: show what was typed
-        raise work.nothing_here()
+        raise more_work.nothing_here()
     if form.is_submitted() and form.validate() and _saved(form, page):
         return redirect(url_for(".add_work", ticket_id=ticket_id), 303)
     return render_template(
         "counter/work.html",
         form=form,
         page=page,
-        work=work.of_ticket(store(), ticket_id),
+        work=more_work.of_ticket(store(), ticket_id),
         entries=price_list.entries(store()),
         agreed=any(_is_agreed(one) for one in _taking(page)),
         taking=_taking(page),
@@ -66,17 +66,17 @@ def add_work(ticket_id: int) -> Response | tuple[str, int]:
 @allow("counter", "owner")
 def drop_work(ticket_id: int, work_id: int) -> Response:
     """Takes out what is not agreed yet."""
-    flash(work.drop(store(), act(), ticket_id, work_id).words)
+    flash(more_work.drop(store(), act(), ticket_id, work_id).words)
     return redirect(url_for(".add_work", ticket_id=ticket_id), 303)
 
 
 def _taking(page: TicketPage) -> list[Any]:
     """What work can be done on."""
-    return [one.item for one in page.entries if work.may_take_work(one.item)]
+    return [one.item for one in page.entries if more_work.may_take_work(one.item)]
 
 
 def _is_agreed(item: Any) -> bool:
-    return item.state not in work.NOT_AGREED
+    return item.state not in more_work.NOT_AGREED
 
 
 def work_form(page: TicketPage) -> WorkForm:
@@ -93,7 +93,7 @@ def _saved(form: WorkForm, page: TicketPage) -> bool:
     data_dir = current_app.config["SETTINGS"].data_dir
     try:
         typed = _read(form, page)
-        flash(work.add(store(), act(), the_shop(), page.ticket.id, typed, data_dir).words)
+        flash(more_work.add(store(), act(), the_shop(), page.ticket.id, typed, data_dir).words)
     except Conflict as error:
         theirs = stands(tickets_page.look(store(), page.ticket.id), the_shop())
         raise Conflict(error.sentence, theirs=theirs) from error

@@ -17,12 +17,12 @@ from wtforms import (
 )
 from wtforms.widgets import CheckboxInput
 
-from fitcounter.desk.bench.kept_trees import PromisedSlot
 from fitcounter.desk.common import drafts, mail
 from fitcounter.desk.common.condition import SIGHTS
 from fitcounter.desk.common.leather_presets import CLOSURES, LEATHERS, LININGS
 from fitcounter.desk.common.translation import marked, say_later
 from fitcounter.desk.common.usual_work import USUAL
+from fitcounter.desk.plan.kept_for_boots_at_home import PromisedSlot
 from fitcounter.web.forms.fields import DayField
 from fitcounter.web.forms.saved_form import SavedForm, TextField, said
 

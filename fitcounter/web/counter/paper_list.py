@@ -11,8 +11,8 @@ from werkzeug.wrappers import Response
 from wtforms import FileField, TextAreaField
 
 from fitcounter.desk.common.translation import say, say_later, say_n
-from fitcounter.desk.intake import paper_import
-from fitcounter.desk.intake.paper_csv import (
+from fitcounter.desk.intake import paper_list as intake_paper_list
+from fitcounter.desk.intake.paper_list_csv import (
     EXAMPLE,
     MOST_CHARACTERS,
     CsvLine,
@@ -49,7 +49,7 @@ def paper_list() -> tuple[str, int]:
         try:
             if sent := request.files.get("file"):
                 form.lines.data = decode(sent.read())
-            checked = paper_import.rehearse(
+            checked = intake_paper_list.rehearse(
                 store(), act(), the_shop(), _read(form), current_app.config["SETTINGS"].data_dir
             )
         except FitCounterError as error:
@@ -66,10 +66,10 @@ def put_paper_in() -> Response | tuple[str, int]:
     checked: list[CsvLine] = []
     if form.validate():
         try:
-            written = paper_import.put_in(
+            written = intake_paper_list.put_in(
                 store(), act(), the_shop(), _read(form), current_app.config["SETTINGS"].data_dir
             )
-        except paper_import.BadList as error:
+        except intake_paper_list.BadList as error:
             checked = error.lines
         except FitCounterError as error:
             form.take(error)

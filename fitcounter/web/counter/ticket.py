@@ -7,9 +7,9 @@ from werkzeug.wrappers import Response
 from wtforms import BooleanField, RadioField
 
 from fitcounter.desk.aftercare import not_right, wear_feelings
-from fitcounter.desk.bench import ready_day
 from fitcounter.desk.common import money
 from fitcounter.desk.common.translation import marked, say, say_later, spoken
+from fitcounter.desk.plan import ready_day
 from fitcounter.desk.tickets import notes as tickets_notes
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.desk.tickets import payments

@@ -17,7 +17,7 @@ from fitcounter.desk.front_desk import calls as front_desk_calls
 from fitcounter.desk.front_desk import delays, ticket_rows
 from fitcounter.desk.front_desk import search as front_desk_search
 from fitcounter.desk.front_desk import today as front_desk_today
-from fitcounter.desk.messages import mail_wishes
+from fitcounter.desk.messages import mail_wanted
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.errors import BadInput, FitCounterError, RetiredTag
@@ -61,7 +61,7 @@ def today() -> str:
         stands=lambda row: item_words.stands(row, row.problem),
         follow_ups=follow_ups.due_by(store(), day),
         signs=not_right.signs_in_words,
-        undelivered=mail_wishes.undelivered(store(), g.now),
+        undelivered=mail_wanted.undelivered(store(), g.now),
     )
 
 

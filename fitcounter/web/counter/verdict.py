@@ -10,7 +10,7 @@ from werkzeug.wrappers import Response
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.quote import agree as desk
 from fitcounter.desk.quote import instead
-from fitcounter.desk.quote import page as quote_page
+from fitcounter.desk.quote import verdict_page as quote_page
 from fitcounter.errors import FitCounterError
 from fitcounter.web.counter.today import bp
 from fitcounter.web.forms.saved_form import SavedForm, TextField

@@ -13,7 +13,7 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import say_n
 from fitcounter.desk.staff import throttle as staff_throttle
-from fitcounter.desk.staff.secrets import token_hash
+from fitcounter.desk.staff.passphrase_and_pin import token_hash
 from fitcounter.errors import TooManyTries
 from fitcounter.web.guards.access import store
 

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from flask import current_app, g, request
 
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.data import stand_by
+from fitcounter.desk.data import stand_by_fetch
 from fitcounter.desk.shop import Shop, Store
 from fitcounter.errors import Unavailable
 
@@ -33,5 +33,5 @@ def words(store: Callable[[], Store], shop: Callable[[], Shop]) -> str:
     if not current_app.config["STANDS_BY"]:
         return ""
     if "stands_by" not in g:
-        g.stands_by = stand_by.words(store(), shop(), current_app.config["SETTINGS"].data_dir)
+        g.stands_by = stand_by_fetch.words(store(), shop(), current_app.config["SETTINGS"].data_dir)
     return str(g.stands_by)

@@ -8,16 +8,14 @@ from flask import Blueprint, current_app, g, redirect, render_template, request,
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.bench import findings as bench_findings
-from fitcounter.desk.bench import (
-    item_page,
-    ready_day,
-    round_checks,
-)
-from fitcounter.desk.bench.decision import Decision, decision
-from fitcounter.desk.bench.pair_repeat import same_for_other
+from fitcounter.desk.bench import item_page
+from fitcounter.desk.bench.another_round_or_done import Decision, decision
+from fitcounter.desk.bench.same_on_other_boot import same_for_other
 from fitcounter.desk.bench.tree_taken import SWAP, TreeTaken
 from fitcounter.desk.common.condition import what_happened
 from fitcounter.desk.common.translation import spoken
+from fitcounter.desk.plan import ready_day
+from fitcounter.desk.rounds import checks_before_a_round
 from fitcounter.desk.tags import resolve as tags_resolve
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.fit import item_states
@@ -184,8 +182,8 @@ def question(
         step=step,
         error=error,
         typed=typed,
-        reasons=round_checks.REASONS,
-        on_anyway=round_checks.ON_ANYWAY,
+        reasons=checks_before_a_round.REASONS,
+        on_anyway=checks_before_a_round.ON_ANYWAY,
         taken=taken,
         swap=SWAP,
     )

@@ -5,8 +5,8 @@ from __future__ import annotations
 from flask import flash, g, redirect, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.bench import work_steps
-from fitcounter.desk.bench.work_steps import WorkStepInput
+from fitcounter.desk.bench import other_work
+from fitcounter.desk.bench.other_work import WorkStepInput
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.guards.access import STAFF, act, allow, store
 from fitcounter.web.items.item import bp, page
@@ -38,4 +38,4 @@ def _saved(form: WorkLineForm, line_id: int) -> str:
         note=form.note.data,
         anyway=bool(form.anyway.data),
     )
-    return work_steps.set_line(store(), act(), line_id, g.now, typed).words
+    return other_work.set_line(store(), act(), line_id, g.now, typed).words

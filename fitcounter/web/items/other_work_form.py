@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wtforms import BooleanField, HiddenField
 
-from fitcounter.desk.bench.work_steps import LONGEST_NOTE
+from fitcounter.desk.bench.other_work import LONGEST_NOTE
 from fitcounter.desk.common.translation import say_later
 from fitcounter.web.forms.saved_form import SavedForm, TextField
 

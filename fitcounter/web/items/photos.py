@@ -8,7 +8,7 @@ from werkzeug.wrappers import Response as AnyResponse
 from wtforms import FileField, HiddenField
 
 from fitcounter.desk.common.translation import say, say_later
-from fitcounter.desk.front_desk import photos, then_and_now
+from fitcounter.desk.front_desk import photos, photos_by_view
 from fitcounter.web.forms.saved_form import SavedForm
 from fitcounter.web.guards.access import STAFF, act, allow, store
 from fitcounter.web.guards.initials_and_pin import with_pin
@@ -100,13 +100,13 @@ def photo_of(item_id: int) -> str | None:
 @bp.app_template_filter()
 def photos_compared(item_id: int) -> bool:
     """Whether a view of an item has more than one photo."""
-    return any(len(view.pictures) > 1 for view in then_and_now.views(store(), item_id))
+    return any(len(view.pictures) > 1 for view in photos_by_view.views(store(), item_id))
 
 
 @bp.app_template_global()
-def photo_views(item_id: int) -> tuple[then_and_now.View, ...]:
+def photo_views(item_id: int) -> tuple[photos_by_view.View, ...]:
     """Every view of an item with its photos, for the pages that show then and now."""
-    return then_and_now.views(store(), item_id)
+    return photos_by_view.views(store(), item_id)
 
 
 @bp.app_template_global()

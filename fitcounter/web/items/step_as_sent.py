@@ -7,16 +7,16 @@ from collections.abc import Callable
 from flask import g
 
 from fitcounter.desk.bench import (
+    arrive_done_shelve,
     corrections,
-    incident_steps,
-    other_steps,
-    plan_changes,
-    rested_reading,
-    round_steps,
+    incidents,
+    put_on_turn_up_take_off,
 )
 from fitcounter.desk.bench import findings as bench_findings
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.translation import say
+from fitcounter.desk.plan import plan_changes
+from fitcounter.desk.rounds import rested_reading
 from fitcounter.desk.shop import Written
 from fitcounter.errors import BadInput
 from fitcounter.web.bench import step_forms as forms
@@ -27,7 +27,7 @@ from fitcounter.web.guards.access import act, store, the_shop
 def _put_on(item_id: int, form: forms.PutOnForm) -> Written:
     girth = form.on_tree.data or (form.planned.data if form.read_as.data == "planned" else "")
     take_instead(form)
-    typed = round_steps.PutOn(
+    typed = put_on_turn_up_take_off.PutOn(
         form.tree.data,
         form.setting.data,
         girth,
@@ -43,7 +43,7 @@ def _put_on(item_id: int, form: forms.PutOnForm) -> Written:
         form.on_anyway.data or "",
         form.other_off.data or "",
     )
-    return round_steps.put_on(store(), act(), the_shop(), item_id, form.said(), typed)
+    return put_on_turn_up_take_off.put_on(store(), act(), the_shop(), item_id, form.said(), typed)
 
 
 def _leave_on(item_id: int, form: forms.LeaveOnForm) -> Written:
@@ -83,12 +83,12 @@ def _undo(item_id: int, form: forms.UndoForm) -> Written:
 
 
 SAVE: dict[str, Callable[..., Written]] = {
-    "arrive": lambda i, f: other_steps.arrive(store(), act(), i, f.said()),
-    "prepare": lambda i, f: round_steps.prepare(
+    "arrive": lambda i, f: arrive_done_shelve.arrive(store(), act(), i, f.said()),
+    "prepare": lambda i, f: put_on_turn_up_take_off.prepare(
         store(), act(), i, f.said(), f.prepared.data or "", f.prepared_with.data
     ),
     "put-on": _put_on,
-    "turn-up": lambda i, f: round_steps.turn_up(
+    "turn-up": lambda i, f: put_on_turn_up_take_off.turn_up(
         store(),
         act(),
         the_shop(),
@@ -98,25 +98,25 @@ SAVE: dict[str, Callable[..., Written]] = {
         f.setting.data,
         f.override_why.data or "",
     ),
-    "take-off": lambda i, f: round_steps.take_off(
+    "take-off": lambda i, f: put_on_turn_up_take_off.take_off(
         store(), act(), i, f.said(early=f.early.data or ""), f.came_out.data or ""
     ),
     "measure-again": _measure,
-    "another-round": lambda i, f: other_steps.another_round(store(), act(), i, f.said()),
-    "done": lambda i, f: other_steps.done(store(), act(), i, f.said()),
-    "finish": lambda i, f: other_steps.finish(store(), act(), i, f.said(), f.shaper.data),
-    "shelve": lambda i, f: other_steps.shelve(
+    "another-round": lambda i, f: arrive_done_shelve.another_round(store(), act(), i, f.said()),
+    "done": lambda i, f: arrive_done_shelve.done(store(), act(), i, f.said()),
+    "finish": lambda i, f: arrive_done_shelve.finish(store(), act(), i, f.said(), f.shaper.data),
+    "shelve": lambda i, f: arrive_done_shelve.shelve(
         store(), act(), i, f.said(), f.shelf.data, f.shaper.data
     ),
-    "start-work": lambda i, f: other_steps.start_work(store(), act(), i, f.said()),
-    "work-done": lambda i, f: other_steps.work_done(store(), act(), i, f.said(), f.shelf.data),
-    "wait": lambda i, f: other_steps.wait(
+    "start-work": lambda i, f: arrive_done_shelve.start_work(store(), act(), i, f.said()),
+    "work-done": lambda i, f: arrive_done_shelve.work_done(
+        store(), act(), i, f.said(), f.shelf.data
+    ),
+    "wait": lambda i, f: arrive_done_shelve.wait(
         store(), act(), i, f.said(), f.waits_for.data or "", f.waits_what.data or ""
     ),
-    "go-on": lambda i, f: other_steps.go_on(store(), act(), i, f.said()),
-    "stop": lambda i, f: incident_steps.stop(
-        store(), act(), i, f.said(), f.what.data, f.where_on.data
-    ),
+    "go-on": lambda i, f: arrive_done_shelve.go_on(store(), act(), i, f.said()),
+    "stop": lambda i, f: incidents.stop(store(), act(), i, f.said(), f.what.data, f.where_on.data),
     "further": lambda i, f: corrections.further_along(
         store(), act(), the_shop(), i, f.state.data or "", f.said(), f.tree.data or ""
     ),

@@ -16,11 +16,11 @@ from zoneinfo import ZoneInfo
 from flask import Flask
 from markupsafe import Markup, escape
 
-from fitcounter.desk.bench.trees import SIDES as TREE_SIDES
 from fitcounter.desk.common import item_words, money
 from fitcounter.desk.common.translation import Speech, say, spoken, told
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.tickets import page as tickets_page
+from fitcounter.desk.trees.trees import SIDES as TREE_SIDES
 from fitcounter.errors import Sentence
 from fitcounter.fit.assessment import cautions
 from fitcounter.fit.assessment.words import on_shaper

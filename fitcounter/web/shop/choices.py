@@ -9,11 +9,11 @@ from flask import current_app, flash, g, redirect, render_template, request, url
 from werkzeug.wrappers import Response
 
 from fitcounter.desk import shop
-from fitcounter.desk.bench.round_checks import REASONS
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.data import health as looked
 from fitcounter.desk.data import machine_clock
+from fitcounter.desk.rounds.checks_before_a_round import REASONS
 from fitcounter.desk.settings import choice_groups, choice_table, choices
 from fitcounter.desk.settings.leather_limits import own_texts
 from fitcounter.errors import BadFields, Conflict

@@ -9,9 +9,9 @@ from support.bench_cast import pair, tree
 from support.cast import Clock
 
 from fitcounter.desk import shop
-from fitcounter.desk.bench import corrections, incident_steps, round_steps
-from fitcounter.desk.bench.round_steps import PutOn
-from fitcounter.desk.common.item_steps import StepInput
+from fitcounter.desk.bench import corrections, incidents, put_on_turn_up_take_off
+from fitcounter.desk.bench.put_on_turn_up_take_off import PutOn
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.errors import Conflict
 from fitcounter.store import findings, items, plans
 from fitcounter.store.database import Act, Store
@@ -27,10 +27,14 @@ def test_two_boots_are_never_on_one_tree_by_taking_a_step_back(store: Store, clo
         pair(store, Act(clock.now), 42, name="Tobias Renwick"),
     )
     on, choices = PutOn("4", before="14 3/8", on_tree="15"), shop.read(store)
-    round_steps.put_on(store, Act(clock.now), choices, first.left, StepInput(clock.now), on)
+    put_on_turn_up_take_off.put_on(
+        store, Act(clock.now), choices, first.left, StepInput(clock.now), on
+    )
     clock.on(days=9)
-    round_steps.take_off(store, Act(clock.now), first.left, StepInput(clock.now))
-    round_steps.put_on(store, Act(clock.now), choices, second.left, StepInput(clock.now), on)
+    put_on_turn_up_take_off.take_off(store, Act(clock.now), first.left, StepInput(clock.now))
+    put_on_turn_up_take_off.put_on(
+        store, Act(clock.now), choices, second.left, StepInput(clock.now), on
+    )
     with pytest.raises(Conflict, match="Another boot is on that tree"):
         corrections.undo(
             store,
@@ -60,7 +64,7 @@ def test_a_step_taken_back_in_the_evening_claims_the_tree_for_the_shops_own_days
     clock.now = datetime(2026, 3, 18, 1, 30, tzinfo=UTC)
     tree(store, "4")
     boots, choices = pair(store, Act(clock.now)), shop.read(store)
-    round_steps.put_on(
+    put_on_turn_up_take_off.put_on(
         store,
         Act(clock.now),
         choices,
@@ -69,7 +73,9 @@ def test_a_step_taken_back_in_the_evening_claims_the_tree_for_the_shops_own_days
         PutOn("4", before="14 3/8", on_tree="15"),
     )
     claimed = running_days(store, boots.left)
-    round_steps.take_off(store, Act(clock.now), boots.left, StepInput(clock.on(minutes=5)))
+    put_on_turn_up_take_off.take_off(
+        store, Act(clock.now), boots.left, StepInput(clock.on(minutes=5))
+    )
     corrections.undo(
         store, Act(clock.now), choices, boots.left, items.steps(store, boots.left)[-1].id
     )
@@ -81,10 +87,10 @@ def test_what_was_agreed_about_damage_does_not_go_with_a_step_taken_back(
     store: Store, clock: Clock
 ):
     boots, act = pair(store, Act(clock.now)), Act(clock.now)
-    incident_steps.stop(store, act, boots.left, StepInput(clock.now), "a seam burst")
+    incidents.stop(store, act, boots.left, StepInput(clock.now), "a seam burst")
     record = findings.incidents_of_item(store, boots.left)[0]
-    typed = incident_steps.IncidentInput(True, "we pay half", False, record.version)
-    incident_steps.settle(store, act, record.id, typed)
+    typed = incidents.IncidentInput(True, "we pay half", False, record.version)
+    incidents.settle(store, act, record.id, typed)
     with pytest.raises(Conflict, match="already says what was told or agreed"):
         corrections.undo(
             store, act, shop.read(store), boots.left, items.steps(store, boots.left)[-1].id

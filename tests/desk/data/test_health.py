@@ -15,7 +15,7 @@ from support.ticket_rows import make_job
 from fitcounter.cli.main import main
 from fitcounter.desk.data import backups, health
 from fitcounter.desk.data import daily_duties as data_upkeep
-from fitcounter.desk.data import replica as data_replica
+from fitcounter.desk.data import off_site_copy as data_replica
 from fitcounter.desk.data.health_line import HealthLine
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.shop import Act, Store

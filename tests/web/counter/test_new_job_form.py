@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from flask import Flask
 
-from fitcounter.desk.bench.kept_trees import PromisedSlot
+from fitcounter.desk.plan.kept_for_boots_at_home import PromisedSlot
 from fitcounter.web.counter.new_job_form import NewJobForm, fill_from_slot
 
 SLOT = PromisedSlot(7, "Ada", "goat", "left", "2026-04-25", 1, "2026-04-20", "2026-03-18", None)

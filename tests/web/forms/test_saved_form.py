@@ -10,9 +10,9 @@ from support.cast import Clock, Counter
 from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
-from fitcounter.desk.bench import incident_steps
+from fitcounter.desk.bench import incidents
 from fitcounter.desk.common import link_token
-from fitcounter.desk.common.item_steps import StepInput
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.store import contacts, findings, tickets
 from fitcounter.store.database import Act, Store
 
@@ -22,7 +22,7 @@ LINES = "\r\n".join(["nine char"] * 50)  # 499 characters, as the page counts th
 
 @pytest.fixture
 def record(store: Store, boots: Pair, clock: Clock) -> int:
-    incident_steps.stop(store, Act(clock.now), boots.left, StepInput(clock.now), "a seam burst")
+    incidents.stop(store, Act(clock.now), boots.left, StepInput(clock.now), "a seam burst")
     return findings.incidents_of_item(store, boots.left)[0].id
 
 

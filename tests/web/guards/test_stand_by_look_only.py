@@ -12,7 +12,7 @@ from support.stand_by import across, as_fetched, files, second, there
 from support.ticket_rows import make_job
 from support.whole_shop import NOW, PEOPLE, WholeShop
 
-from fitcounter.desk.data import stand_by
+from fitcounter.desk.data import stand_by_fetch
 from fitcounter.desk.shop import Act, EachOpens, Store
 from fitcounter.desk.staff import sign_in
 from fitcounter.settings import Settings
@@ -24,8 +24,8 @@ STANDS_BY = "This computer stands by, to look only."
 
 
 def application(data_dir: Path, clock: Clock) -> Flask:
-    settings = Settings(data_dir=stand_by.copy_folder(data_dir), testing=True)
-    return create_app(settings, clock, lambda _: stand_by.opened(data_dir), stands_by=True)
+    settings = Settings(data_dir=stand_by_fetch.copy_folder(data_dir), testing=True)
+    return create_app(settings, clock, lambda _: stand_by_fetch.opened(data_dir), stands_by=True)
 
 
 @pytest.fixture
@@ -75,12 +75,12 @@ def test_newer_data_take_the_place_of_the_older_and_nobody_is_signed_out(
     make_job(store, Act(NOW, 1), name="Zoe Late")
     across(store, tmp_path, there)
     assert looker.get("/tickets/2").status_code == 404
-    stand_by.take(second, there, clock.on(minutes=5), as_fetched)
+    stand_by_fetch.take(second, there, clock.on(minutes=5), as_fetched)
     page = looker.get("/tickets/2")
     assert "Late" in page.text
     assert "Its data came Tuesday, March 17, 10:05 AM" in page.text
-    stand_by.take(second, there, clock.on(minutes=5), as_fetched)
-    assert len(list(stand_by.copy_folder(second).parent.glob("copy-*"))) == 2
+    stand_by_fetch.take(second, there, clock.on(minutes=5), as_fetched)
+    assert len(list(stand_by_fetch.copy_folder(second).parent.glob("copy-*"))) == 2
     assert looker.post("/sign-out").status_code == 303
     assert looker.get("/").status_code == 303
 
@@ -92,12 +92,12 @@ def test_every_page_is_answered_as_at_the_shop(
     """… by its code, in every state it can show, and the copy stays as it was."""
     made, there = tmp_path_factory.mktemp("whole-second"), tmp_path_factory.mktemp("whole-there")
     across(whole.store, whole.store.path.parent, there)
-    stand_by.take(made, there, NOW, as_fetched)
+    stand_by_fetch.take(made, there, NOW, as_fetched)
     app, before, wrong = application(made, whole.clock), files(made), {}
     here = Counter(app.test_client())
     at_shop = whole.signed_in("owner")
     with here.client.session_transaction() as session:
-        session.update(token=token_in(stand_by.opened(made)), _permanent=True)
+        session.update(token=token_in(stand_by_fetch.opened(made)), _permanent=True)
     for path in every_address(whole.store):
         codes = here.get(path).status_code, at_shop.get(path).status_code
         if codes[0] != codes[1]:
