@@ -14,6 +14,7 @@ from fitcounter.web.book import income_by_day as book_income_by_day
 from fitcounter.web.book import month_figures as book_month_figures
 from fitcounter.web.counter import agree as counter_agree
 from fitcounter.web.counter import already_here as counter_already_here
+from fitcounter.web.counter import calls as counter_calls
 from fitcounter.web.counter import can_promise as counter_can_promise
 from fitcounter.web.counter import cancel as counter_cancel
 from fitcounter.web.counter import customer_details as counter_customer_details
@@ -50,10 +51,11 @@ from fitcounter.web.items import retag as items_retag
 from fitcounter.web.offline import app_shell as offline_app_shell
 from fitcounter.web.pickup import comeback as pickup_comeback
 from fitcounter.web.pickup import pickup as pickup_pickup
-from fitcounter.web.shop import choices as shop_choices
 from fitcounter.web.shop import closings as shop_closings
 from fitcounter.web.shop import customers as shop_customers
 from fitcounter.web.shop import guide as shop_guide
+from fitcounter.web.shop import handbook as shop_handbook
+from fitcounter.web.shop import health as shop_health
 from fitcounter.web.shop import leather_limits as shop_leather_limits
 from fitcounter.web.shop import mail as shop_mail
 from fitcounter.web.shop import off_site as shop_off_site
@@ -61,7 +63,9 @@ from fitcounter.web.shop import people as shop_people
 from fitcounter.web.shop import phones as shop_phones
 from fitcounter.web.shop import price_list as shop_price_list
 from fitcounter.web.shop import push as shop_push
+from fitcounter.web.shop import settings as shop_settings
 from fitcounter.web.shop import till as shop_till
+from fitcounter.web.shop import whole_shop as shop_whole_shop
 
 VIEWS = (
     auth_first_run,
@@ -76,6 +80,7 @@ VIEWS = (
     book_month_figures,
     counter_agree,
     counter_already_here,
+    counter_calls,
     counter_can_promise,
     counter_cancel,
     counter_customer_details,
@@ -111,10 +116,11 @@ VIEWS = (
     offline_app_shell,
     pickup_comeback,
     pickup_pickup,
-    shop_choices,
     shop_closings,
     shop_customers,
     shop_guide,
+    shop_handbook,
+    shop_health,
     shop_leather_limits,
     shop_mail,
     shop_off_site,
@@ -122,7 +128,9 @@ VIEWS = (
     shop_phones,
     shop_price_list,
     shop_push,
+    shop_settings,
     shop_till,
+    shop_whole_shop,
     forms_signed_out_forms,
 )
 BLUEPRINTS = (

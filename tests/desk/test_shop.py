@@ -9,7 +9,8 @@ import pytest
 
 from fitcounter.desk import shop
 from fitcounter.desk.book import estimate_csv
-from fitcounter.desk.common.state_changes import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.documents import customer as documents_customer
 from fitcounter.desk.front_desk import calls, ticket_rows
 from fitcounter.papers.pdf import page_press

@@ -33,9 +33,10 @@ from fitcounter.desk import shop
 from fitcounter.desk.aftercare import comeback
 from fitcounter.desk.bench import (
     arrive_done_shelve,
-    corrections,
     incidents,
     put_on_turn_up_take_off,
+    undo_step,
+    wait_and_go_on,
 )
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.shop_days import ShopDays
@@ -471,7 +472,7 @@ class ShopMachine(RuleBasedStateMachine):
         )
         may = bool(boot.back) and not wrong and held in (None, boot)
         if self.must(
-            "undo", may, lambda act: corrections.undo(self.store, act, self.shop, boot.id, last)
+            "undo", may, lambda act: undo_step.undo(self.store, act, self.shop, boot.id, last)
         ):
             boot.version += 1
             for name, value in boot.back.pop()[1].items():
@@ -609,7 +610,7 @@ class ShopMachine(RuleBasedStateMachine):
         if boot.state == "waiting":
 
             def on(act: Act, boot: Boot, said: StepInput) -> Written:
-                return arrive_done_shelve.go_on(self.store, act, boot.id, said)
+                return wait_and_go_on.go_on(self.store, act, boot.id, said)
 
             self.chosen = boot
             self.step(0, "go on", ("waiting",), on, False, state=self.before_hold[boot.id])
@@ -620,7 +621,7 @@ class ShopMachine(RuleBasedStateMachine):
         self.before_hold[boot.id] = boot.state
 
         def wait(act: Act, boot: Boot, said: StepInput) -> Written:
-            return arrive_done_shelve.wait(self.store, act, boot.id, said, "customer")
+            return wait_and_go_on.wait(self.store, act, boot.id, said, "customer")
 
         self.chosen = boot
         self.step(0, "put on hold", starts, wait, False, state="waiting")

@@ -1,4 +1,4 @@
-"""One step of one item: the only place that moves an item from state to state.
+"""One step of one item: how an item moves from state to state (reached unsaved: `catch_up`).
 
 The shop may be ahead of the program: a step out of order asks once (OutOfOrder carries the
 question); saved again with `catch_up` what was skipped is kept as not recorded, never as a reading.
@@ -88,7 +88,7 @@ def write_step(
     """
     at, state = step_input.happened_at, item.state
     for missed in skipped:
-        _row(store, act, item, CATCH_UP, at, (state, missed))
+        write_row(store, act, item, CATCH_UP, at, (state, missed))
         state = missed
     leads_to = item_states.after(state, step, item.state_before)
     columns = {
@@ -97,38 +97,11 @@ def write_step(
         "since": utc_text(at) if leads_to != item.state else item.since,
         **step_input.columns,
     }
-    store.change("items", item.id, _seen_version(item, step_input), **columns)
-    _row(store, act, item, step, at, (state, leads_to), step_input.detail)
+    store.change("items", item.id, seen_version(item, step_input), **columns)
+    write_row(store, act, item, step, at, (state, leads_to), step_input.detail)
     words = say(EARLY) if step == "early-reading" else item_words.state_word(leads_to)
     detail = {"from": item.state, "to": leads_to, **step_input.detail}
     return Written(item.ticket_id, item.id, words=words, detail=detail)
-
-
-def catch_up(store: Store, act: Act, item_id: int, state: str, step_input: StepInput) -> Written:
-    """Moves an item that is further along to `state`; what was skipped is kept as not recorded.
-
-    Raises OutOfOrder for a state that is not on its way, NotFound.
-    """
-
-    def write() -> Written:
-        return write_catch_up(store, act, items.get(store, item_id), state, step_input)
-
-    return store.once(act, CATCH_UP, write)
-
-
-def write_catch_up(
-    store: Store, act: Act, item: Item, state: str, step_input: StepInput
-) -> Written:
-    """The rows of a catch-up, inside a transaction that is already open. Raises OutOfOrder."""
-    if state not in item_states.way(item.work) or state in item_states.GONE:
-        raise OutOfOrder(say("Pick one of the states in the list."), typed=state, field="state")
-    at = step_input.happened_at
-    columns = {"state": state, "since": utc_text(at), **step_input.columns}
-    store.change("items", item.id, _seen_version(item, step_input), **columns)
-    states = (item.state, State(state))
-    _row(store, act, item, CATCH_UP, at, states, step_input.detail)
-    detail = {"from": item.state, "to": state}
-    return Written(item.ticket_id, item.id, words=item_words.state_word(state), detail=detail)
 
 
 def skipped(item: Item, step: str, caught_up: bool) -> tuple[State, ...]:
@@ -157,7 +130,8 @@ def skipped(item: Item, step: str, caught_up: bool) -> tuple[State, ...]:
     return item_states.missing(item.state, step, item.work)
 
 
-def _seen_version(item: Item, step_input: StepInput) -> int:
+def seen_version(item: Item, step_input: StepInput) -> int:
+    """The version of the item that the person looked at; the present one where nobody looked."""
     return item.version if step_input.version is None else step_input.version
 
 
@@ -167,7 +141,7 @@ def _state_before(item: Item, leads_to: str) -> str:
     return item.state if goes_aside else item.state_before
 
 
-def _row(
+def write_row(
     store: Store,
     act: Act,
     item: Item,

@@ -10,7 +10,8 @@ from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from fitcounter.desk.common.state_changes import StepInput, write_catch_up
+from fitcounter.desk.common.catch_up import write_catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.intake import new_job
 from fitcounter.desk.intake.job_records import NewJob

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from fitcounter.desk.bench import corrections
+from fitcounter.desk.bench import undo_step
 from fitcounter.desk.common import money
 from fitcounter.desk.common.item_words import named
 from fitcounter.desk.common.state_changes import StepInput, write_step
@@ -241,7 +241,7 @@ def undo(store: Store, act: Act, shop: Shop, ticket_id: int) -> Written:
         for item in going:
             undo_id, steps = undos.last_named(store, item.id, UNDO) or (0, [])
             undos.take_back(store, undo_id, steps, utc_text(act.at))
-            corrections.book_again(store, shop, items.get(store, item.id))
+            undo_step.book_again(store, shop, items.get(store, item.id))
         ticket = tickets.get(store, ticket_id)
         store.change("tickets", ticket.id, ticket.version)
         return Written(

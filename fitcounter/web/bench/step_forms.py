@@ -7,9 +7,9 @@ from typing import Any
 
 from wtforms import BooleanField, HiddenField, RadioField, SelectField
 
-from fitcounter.desk.bench.arrive_done_shelve import WAITS_FOR
 from fitcounter.desk.bench.findings import OTHER_WORDS
 from fitcounter.desk.bench.put_on_turn_up_take_off import METHODS, PREPARED
+from fitcounter.desk.bench.wait_and_go_on import WAITS_FOR
 from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.common.translation import say_later
 from fitcounter.desk.rounds.checks_before_a_round import REASONS

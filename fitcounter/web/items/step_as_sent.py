@@ -7,10 +7,12 @@ from collections.abc import Callable
 from flask import g
 
 from fitcounter.desk.bench import (
+    already_further_along,
     arrive_done_shelve,
-    corrections,
     incidents,
     put_on_turn_up_take_off,
+    undo_step,
+    wait_and_go_on,
 )
 from fitcounter.desk.bench import findings as bench_findings
 from fitcounter.desk.common.fields import read_day
@@ -79,7 +81,7 @@ def _undo(item_id: int, form: forms.UndoForm) -> Written:
             typed=seen,
             field="step_id",
         )
-    return corrections.undo(store(), act(), the_shop(), item_id, int(seen))
+    return undo_step.undo(store(), act(), the_shop(), item_id, int(seen))
 
 
 SAVE: dict[str, Callable[..., Written]] = {
@@ -112,12 +114,12 @@ SAVE: dict[str, Callable[..., Written]] = {
     "work-done": lambda i, f: arrive_done_shelve.work_done(
         store(), act(), i, f.said(), f.shelf.data
     ),
-    "wait": lambda i, f: arrive_done_shelve.wait(
+    "wait": lambda i, f: wait_and_go_on.wait(
         store(), act(), i, f.said(), f.waits_for.data or "", f.waits_what.data or ""
     ),
-    "go-on": lambda i, f: arrive_done_shelve.go_on(store(), act(), i, f.said()),
+    "go-on": lambda i, f: wait_and_go_on.go_on(store(), act(), i, f.said()),
     "stop": lambda i, f: incidents.stop(store(), act(), i, f.said(), f.what.data, f.where_on.data),
-    "further": lambda i, f: corrections.further_along(
+    "further": lambda i, f: already_further_along.further_along(
         store(), act(), the_shop(), i, f.state.data or "", f.said(), f.tree.data or ""
     ),
     "finding": lambda i, f: bench_findings.see(

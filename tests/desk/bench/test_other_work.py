@@ -9,10 +9,11 @@ import pytest
 from support.bench_cast import tree
 
 from fitcounter.desk.bench import (
+    already_further_along,
     arrive_done_shelve,
-    corrections,
     other_work,
     put_on_turn_up_take_off,
+    undo_step,
 )
 from fitcounter.desk.bench.other_work import WorkStepInput
 from fitcounter.desk.common.state_changes import StepInput
@@ -110,7 +111,7 @@ def test_a_boot_is_ready_only_when_all_its_work_is_done_and_undo_opens_it_again(
     with pytest.raises(Conflict, match="The boot is ready"):
         other_work.set_line(store, act, line.id, AT, WorkStepInput("waiting"))
     last = items.steps(store, job.left)[-1]
-    corrections.undo(store, act, choices, job.left, last.id)
+    undo_step.undo(store, act, choices, job.left, last.id)
     assert states(store, job.left) == {"New zipper": "waiting"}
 
 
@@ -118,5 +119,5 @@ def test_further_along_to_the_shelf_takes_its_work_with_it(
     store: Store, act: Act, choices: Shop, job
 ):
     add(store, act, job, "Heel tips", "any", job.left)
-    corrections.further_along(store, act, choices, job.left, "shelved", StepInput(act.at))
+    already_further_along.further_along(store, act, choices, job.left, "shelved", StepInput(act.at))
     assert states(store, job.left) == {"Heel tips": "done"}

@@ -9,7 +9,11 @@ from support.cast import Clock
 
 from fitcounter.desk import shop
 from fitcounter.desk.assessment import learnt_from_own_boots
-from fitcounter.desk.bench import arrive_done_shelve, corrections, put_on_turn_up_take_off
+from fitcounter.desk.bench import (
+    arrive_done_shelve,
+    put_on_turn_up_take_off,
+    undo_step,
+)
 from fitcounter.desk.bench.put_on_turn_up_take_off import PutOn
 from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.rounds.rested_reading import RestedReading, measure_again
@@ -37,11 +41,7 @@ def finished(store: Store, clock: Clock, number: int, label: str) -> int:
 def test_a_reading_that_is_taken_back_leaves_the_book_at_once(store: Store, clock: Clock):
     first, _ = finished(store, clock, 41, "4"), finished(store, clock, 42, "6")
     assert learnt_from_own_boots.records(store)["full-grain"].boots == 2
-    corrections.undo(
-        store, Act(clock.now), shop.read(store), first, items.steps(store, first)[-1].id
-    )
+    undo_step.undo(store, Act(clock.now), shop.read(store), first, items.steps(store, first)[-1].id)
     assert learnt_from_own_boots.records(store)["full-grain"].boots == 2
-    corrections.undo(
-        store, Act(clock.now), shop.read(store), first, items.steps(store, first)[-2].id
-    )
+    undo_step.undo(store, Act(clock.now), shop.read(store), first, items.steps(store, first)[-2].id)
     assert learnt_from_own_boots.records(store)["full-grain"].boots == 1

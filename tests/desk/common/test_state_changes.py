@@ -7,7 +7,8 @@ import json
 import pytest
 from support.cast import Clock
 
-from fitcounter.desk.common.state_changes import StepInput, catch_up, take_step
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput, take_step
 from fitcounter.errors import Conflict, OutOfOrder
 from fitcounter.store import items
 from fitcounter.store.database import Act, Store

@@ -17,7 +17,8 @@ from support.ticket_rows import Job
 from fitcounter.desk.assessment import standing
 from fitcounter.desk.bench import put_on_turn_up_take_off
 from fitcounter.desk.bench.put_on_turn_up_take_off import PutOn
-from fitcounter.desk.common.state_changes import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.documents import bench as documents_bench
 from fitcounter.desk.documents import customer as documents_customer
 from fitcounter.desk.documents import shop as documents_shop

@@ -9,7 +9,8 @@ from support.cast import Clock
 from support.mail_server import MailServer
 from support.ticket_rows import Job
 
-from fitcounter.desk.common.state_changes import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.messages import mail_account
 from fitcounter.desk.messages.mail_retries import MailPlace, send_due
 from fitcounter.desk.shop import choose

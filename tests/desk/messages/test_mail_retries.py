@@ -13,7 +13,8 @@ from support.killed_sender import killed_after, killed_before_noting
 from support.mail_server import PASSWORD, MailServer, certificate_for, mail_server
 from support.ticket_rows import Job
 
-from fitcounter.desk.common.state_changes import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.messages import mail_account, mail_post, mail_wanted
 from fitcounter.desk.messages.mail_retries import MailPlace, send_due

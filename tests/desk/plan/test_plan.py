@@ -9,7 +9,7 @@ import pytest
 from support.bench_cast import Pair, pair, tree
 from support.cast import Clock
 
-from fitcounter.desk.bench import arrive_done_shelve, put_on_turn_up_take_off
+from fitcounter.desk.bench import put_on_turn_up_take_off, wait_and_go_on
 from fitcounter.desk.bench.put_on_turn_up_take_off import PutOn
 from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.plan import kept_for_boots_at_home, plan_changes, plan_keeping
@@ -242,6 +242,6 @@ def test_the_same_version_is_not_written_twice(store: Store, boots: Pair, clock:
         store, Act(clock.now), boots.left, StepInput(clock.now, version=version), "dry", ""
     )
     with pytest.raises(Conflict):
-        arrive_done_shelve.wait(
+        wait_and_go_on.wait(
             store, Act(clock.now), boots.left, StepInput(clock.now, version=version), "part"
         )

@@ -9,7 +9,11 @@ from support.bench_cast import Pair, pair, tree
 
 from fitcounter.desk import shop
 from fitcounter.desk.assessment.job import build_job
-from fitcounter.desk.bench import corrections, item_page, put_on_turn_up_take_off
+from fitcounter.desk.bench import (
+    item_page,
+    put_on_turn_up_take_off,
+    undo_step,
+)
 from fitcounter.desk.bench.put_on_turn_up_take_off import PutOn
 from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.rounds import rested_reading
@@ -99,7 +103,7 @@ def test_a_second_reading_taken_back_leaves_the_first(store: Store, act: Act, bo
     page = item_page.look(store, shop.read(store), boots.left)
     assert page.undo_step is not None
     at = act.at + timedelta(days=9)
-    corrections.undo(
+    undo_step.undo(
         store, Act(at, act.staff_id), shop.read(store), boots.left, page.undo_step.step_id
     )
 

@@ -6,7 +6,8 @@ import pytest
 from support.bench_cast import tree
 
 from fitcounter.desk.bench import put_on_turn_up_take_off
-from fitcounter.desk.common.state_changes import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets.cancel_page import look
 from fitcounter.errors import OutOfOrder

@@ -10,7 +10,8 @@ from support.ticket_rows import Job, make_job
 from fitcounter.desk.bench import other_work
 from fitcounter.desk.bench.other_work import WorkStepInput
 from fitcounter.desk.common import money
-from fitcounter.desk.common.state_changes import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.common.translation import speech
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.plan import ready_day

@@ -9,7 +9,11 @@ from support.bench_cast import Pair, tree
 from support.cast import Clock
 
 from fitcounter.desk.assessment.standing import standing
-from fitcounter.desk.bench import arrive_done_shelve, corrections, put_on_turn_up_take_off
+from fitcounter.desk.bench import (
+    arrive_done_shelve,
+    put_on_turn_up_take_off,
+    undo_step,
+)
 from fitcounter.desk.bench import findings as bench_findings
 from fitcounter.desk.bench.put_on_turn_up_take_off import PutOn
 from fitcounter.desk.common.state_changes import StepInput
@@ -191,9 +195,7 @@ def test_damage_stops_the_boot_and_opens_a_record(
     assert [one.word for one in findings.of_item(store, boots.left)] == ["grain-whitening"]
     assert findings.incidents_of_item(store, boots.left)[0].what == "grain turning white"
 
-    corrections.undo(
-        store, Act(clock.now), Shop(), boots.left, items.steps(store, boots.left)[-1].id
-    )
+    undo_step.undo(store, Act(clock.now), Shop(), boots.left, items.steps(store, boots.left)[-1].id)
     assert items.get(store, boots.left).state == "on-tree"
     assert findings.of_item(store, boots.left) == []
     assert findings.incidents_of_item(store, boots.left) == []
@@ -264,9 +266,7 @@ def test_every_reading_on_a_boot_measures_the_tree(
         377825 - 2 * 3.14159265 * 2200, abs=1
     )  # 14 7/8 in less 2π times the wall
 
-    corrections.undo(
-        store, Act(clock.now), Shop(), boots.left, items.steps(store, boots.left)[-1].id
-    )
+    undo_step.undo(store, Act(clock.now), Shop(), boots.left, items.steps(store, boots.left)[-1].id)
     assert len(trees.calibration(store, tree_id)) == 1
 
 

@@ -12,7 +12,8 @@ from support.cast import Clock, Counter
 from support.counter_forms import fresh
 from support.ticket_rows import Job, make_job
 
-from fitcounter.desk.common.state_changes import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.front_desk import calls as front_desk_calls
 from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.shop import Shop, read

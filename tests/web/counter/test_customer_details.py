@@ -14,7 +14,8 @@ from support.counter_forms import fresh
 from support.ticket_rows import Job, make_job
 
 from fitcounter.desk.common import mail
-from fitcounter.desk.common.state_changes import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.data import erasure
 from fitcounter.store import audit_key, customers, integrity, tickets
 from fitcounter.store.database import Act, Store

@@ -9,7 +9,11 @@ from support.bench_cast import pair, tree
 from support.cast import Clock
 
 from fitcounter.desk import shop
-from fitcounter.desk.bench import corrections, incidents, put_on_turn_up_take_off
+from fitcounter.desk.bench import (
+    incidents,
+    put_on_turn_up_take_off,
+    undo_step,
+)
 from fitcounter.desk.bench.put_on_turn_up_take_off import PutOn
 from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.errors import Conflict
@@ -36,7 +40,7 @@ def test_two_boots_are_never_on_one_tree_by_taking_a_step_back(store: Store, clo
         store, Act(clock.now), choices, second.left, StepInput(clock.now), on
     )
     with pytest.raises(Conflict, match="Another boot is on that tree"):
-        corrections.undo(
+        undo_step.undo(
             store,
             Act(clock.now),
             shop.read(store),
@@ -76,7 +80,7 @@ def test_a_step_taken_back_in_the_evening_claims_the_tree_for_the_shops_own_days
     put_on_turn_up_take_off.take_off(
         store, Act(clock.now), boots.left, StepInput(clock.on(minutes=5))
     )
-    corrections.undo(
+    undo_step.undo(
         store, Act(clock.now), choices, boots.left, items.steps(store, boots.left)[-1].id
     )
     assert claimed == [("2026-03-17", "2026-03-24")]
@@ -92,7 +96,7 @@ def test_what_was_agreed_about_damage_does_not_go_with_a_step_taken_back(
     typed = incidents.IncidentInput(True, "we pay half", False, record.version)
     incidents.settle(store, act, record.id, typed)
     with pytest.raises(Conflict, match="already says what was told or agreed"):
-        corrections.undo(
+        undo_step.undo(
             store, act, shop.read(store), boots.left, items.steps(store, boots.left)[-1].id
         )
     assert findings.incidents_of_item(store, boots.left)[0].agreed == "we pay half"

@@ -1,29 +1,18 @@
-"""Shop: its settings, the handbook of figures, and how its data stand."""
+"""Shop: its settings, each with what it changes."""
 
 from __future__ import annotations
 
-from itertools import groupby
-from pathlib import Path
-
-from flask import current_app, flash, g, redirect, render_template, request, url_for
+from flask import flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk import shop
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.data import health as looked
-from fitcounter.desk.data import machine_clock
-from fitcounter.desk.rounds.checks_before_a_round import REASONS
 from fitcounter.desk.settings import choice_groups, choice_table, choices
-from fitcounter.desk.settings.leather_limits import own_texts
 from fitcounter.errors import BadFields, Conflict
-from fitcounter.fit.assessment import cautions
-from fitcounter.fit.assessment.handbook_notes import beside_the_ceiling, the_saying
-from fitcounter.fit.assessment.stop_rules import DAMAGE, SET_SIGNS
-from fitcounter.fit.handbook.all_figures import entries
 from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.forms.saved_form import SavedForm, clean
-from fitcounter.web.guards.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.guards.access import act, allow, store, the_shop
 
 
 class ChoicesForm(SavedForm):
@@ -110,42 +99,3 @@ def _stored_now(typed: dict[str, str]) -> dict[str, str]:
         for key in now
         if now[key] != typed[key]
     }
-
-
-@bp.get("/handbook")
-@allow(*STAFF)
-def handbook() -> str:
-    """Every figure the answers are made of, with its source and how far to trust it."""
-    chapters = [
-        (title, list(figures)) for title, figures in groupby(entries(), key=lambda one: one.chapter)
-    ]
-    said = {
-        "damage": DAMAGE.values(),
-        "signs": SET_SIGNS.values(),
-        "reasons": [words for _, words in REASONS],
-        "bench": cautions.BENCH,
-    }
-    ceiling = [*beside_the_ceiling(the_shop().unit), the_saying()]
-    return render_template(
-        "shop/handbook.html", chapters=chapters, ceiling=ceiling, own=own_texts(store()), **said
-    )
-
-
-@bp.get("/shop/health")
-@allow("owner")
-def health() -> str:
-    """How the shop's data stand, and what wants a hand."""
-    settings = current_app.config["SETTINGS"]
-    days_left = current_app.config["CERTIFICATE_DAYS"](g.now)
-    findings = looked.look(store(), Path(settings.data_dir), g.now, days_left)
-    leap = machine_clock.leap(store(), g.now)
-    return render_template("shop/health.html", findings=findings, asks_clock=leap is not None)
-
-
-@bp.post("/shop/health/clock")
-@allow("owner")
-def confirm_clock() -> Response:
-    """The owner says that the machine's clock is right, after it leapt."""
-    machine_clock.confirm(store(), act())
-    flash(say("Saved. Data past its time is deleted tonight."))
-    return redirect(url_for(".health"), 303)
