@@ -9,7 +9,6 @@ import pytest
 from support.bench_cast import tree
 
 from fitcounter.desk.bench import (
-    already_further_along,
     arrive_done_shelve,
     other_work,
     put_on_turn_up_take_off,
@@ -113,11 +112,3 @@ def test_a_boot_is_ready_only_when_all_its_work_is_done_and_undo_opens_it_again(
     last = items.steps(store, job.left)[-1]
     undo_step.undo(store, act, choices, job.left, last.id)
     assert states(store, job.left) == {"New zipper": "waiting"}
-
-
-def test_further_along_to_the_shelf_takes_its_work_with_it(
-    store: Store, act: Act, choices: Shop, job
-):
-    add(store, act, job, "Heel tips", "any", job.left)
-    already_further_along.further_along(store, act, choices, job.left, "shelved", StepInput(act.at))
-    assert states(store, job.left) == {"Heel tips": "done"}

@@ -7,7 +7,6 @@ import json
 import pytest
 from support.cast import Clock
 
-from fitcounter.desk.common.catch_up import catch_up
 from fitcounter.desk.common.state_changes import StepInput, take_step
 from fitcounter.errors import Conflict, OutOfOrder
 from fitcounter.store import items
@@ -66,17 +65,11 @@ def test_saved_all_the_same_what_was_skipped_is_kept_as_not_recorded(store: Stor
     assert store.value("SELECT count(*) FROM rounds") == 0
 
 
-def test_it_is_further_along_is_one_step_that_is_never_a_reading(store: Store, job, act: Act):
-    catch_up(store, act, job.left, "to-decide", StepInput(act.at))
-    assert items.get(store, job.left).state == "to-decide"
-    assert [(one.step, one.recorded) for one in items.steps(store, job.left)] == [("catch-up", 0)]
-    assert store.value("SELECT count(*) FROM boot_readings") == 0
-
-
-def test_nothing_is_caught_up_to_over_the_counter(store: Store, job, act: Act):
-    for state in ("out", "closed", "no such state"):
-        with pytest.raises(OutOfOrder):
-            catch_up(store, act, job.left, state, StepInput(act.at))
+def test_a_version_that_moved_on_is_a_conflict(store: Store, job, act: Act):
+    seen = items.get(store, job.left).version
+    take_step(store, act, job.left, "prepare", StepInput(act.at, version=seen))
+    with pytest.raises(Conflict):
+        take_step(store, act, job.left, "put-on", StepInput(act.at, version=seen))
 
 
 def test_what_waits_goes_on_where_it_was(store: Store, job, act: Act):
@@ -86,10 +79,3 @@ def test_what_waits_goes_on_where_it_was(store: Store, job, act: Act):
     assert items.get(store, job.left).state_before == "prepared"
     take_step(store, act, job.left, "go-on", StepInput(act.at))
     assert items.get(store, job.left).state == "prepared"
-
-
-def test_a_version_that_moved_on_is_a_conflict(store: Store, job, act: Act):
-    seen = items.get(store, job.left).version
-    take_step(store, act, job.left, "prepare", StepInput(act.at, version=seen))
-    with pytest.raises(Conflict):
-        take_step(store, act, job.left, "put-on", StepInput(act.at, version=seen))
