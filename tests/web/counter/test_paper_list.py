@@ -7,22 +7,14 @@ from __future__ import annotations
 import re
 from html import unescape
 from io import BytesIO
-from pathlib import Path
 
 import pytest
-from support.cast import Clock, Counter
+from support.cast import Counter
 from support.counter_forms import errors, fresh
+from support.paper_list import GOOD, HEAD, count
 
-from fitcounter.cli import main as cli_main
 from fitcounter.store import items, tickets
 from fitcounter.store.database import Store
-
-HEAD = "number,name,phone,what,where,promised\n"
-GOOD = (
-    HEAD + "41,Marisol Okafor,(412) 555-0142,chestnut boots + bag: new zip,tree 4 and"
-    " 9,2026-03-27\n42,Tobias Renwick,,left boot,shelf C2,2026-03-10\n,Ines Quarrington,,belt:"
-    " new hole + gloves,bench,\n"
-)
 
 
 @pytest.fixture(autouse=True)
@@ -40,15 +32,6 @@ def show(counter: Counter, lines: str, **more: object):
 def put_in(counter: Counter, lines: str, submission_id: str = ""):
     counter.get("/already/list")
     return counter.post("/already/list/put-in", submission_id=submission_id or fresh(), lines=lines)
-
-
-def count(store: Store) -> int:
-    return int(
-        store.value(
-            "SELECT (SELECT count(*) FROM tickets) + (SELECT count(*) FROM customers) + (SELECT"
-            " count(*) FROM bookings)"
-        )
-    )
 
 
 def test_a_good_list_is_shown_as_it_was_understood_and_nothing_is_stored(
@@ -246,20 +229,3 @@ def test_a_list_is_put_in_by_the_counter_alone(
     assert stranger.client.post("/already/list/put-in").status_code == 401
     assert counter.get("/already/list/put-in").status_code == 405
     assert count(store) == 0
-
-
-def test_the_command_shows_then_stores(
-    store: Store, tmp_path: Path, capsys: pytest.CaptureFixture[str], clock: Clock
-):
-    file = tmp_path / "jobs.csv"
-    file.write_text(GOOD.replace("tree 4 and 9", "tree 4 and 8"), encoding="utf-8")
-    assert cli_main.main(["slips", str(file), "--data", str(tmp_path), "--put-in"]) == 1
-    assert "!  line 2: No tree has that label" in capsys.readouterr().out
-    assert count(store) == 0
-    file.write_text("name,what,where\nAda,boots,shelf A1\n", encoding="utf-8")
-    assert cli_main.main(["slips", str(file), "--data", str(tmp_path)]) == 0
-    assert "new Ada: both boots to stretch; ready, shelf A1" in capsys.readouterr().out
-    assert count(store) == 0
-    assert cli_main.main(["slips", str(file), "--data", str(tmp_path), "--put-in"]) == 0
-    assert store.value("SELECT count(*) FROM items WHERE state = 'shelved' AND shelf = 'A1'") == 2
-    assert cli_main.main(["slips", str(tmp_path / "none.csv"), "--data", str(tmp_path)]) == 2
