@@ -43,7 +43,6 @@ class StandByStore(Store):
 
     def __init__(self, own: Path, shop: Path) -> None:
         self.path, self.read_only, self._log = shop, True, f"{shop}-wal"
-        self._orders = {}
         connection = dbapi.connect(
             f"file:{quote(str(own.absolute()))}",
             isolation_level=None,

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, MutableMapping
 from datetime import UTC, datetime, timedelta
 from functools import cache, partial
 from pathlib import Path
+from typing import Any
 
 from flask import Flask
+from flask.templating import Environment
 from werkzeug.routing import IntegerConverter, Rule
 
 from fitcounter.desk.shop import EachOpens, open_store
@@ -39,6 +41,15 @@ class Address(Rule):
     def _compile_builder(self, append_unknown: bool = True) -> Callable[..., tuple[str, str]]:
         compiled = cache(partial(super()._compile_builder, append_unknown))
         return lambda rule, **values: compiled()(rule, **values)
+
+
+class Pages(Environment):
+    """All templates see the same names. The library lays two dictionaries over each other for each
+    template, which every part of a page asks name by name, in Python.
+    """
+
+    def make_globals(self, d: MutableMapping[str, Any] | None) -> MutableMapping[str, Any]:
+        return {**self.globals, **d} if d else self.globals
 
 
 def now_utc() -> datetime:
@@ -84,6 +95,7 @@ def create_app(
         open_store(settings.data_dir / "shop.db").close()
     if settings.proxies == 1:
         app.wsgi_app = OfOurProxy(app.wsgi_app, settings.proxy)  # type: ignore[method-assign]
+    app.jinja_environment = Pages
     app.url_rule_class = Address
     app.url_map.converters["int"] = Id
     _wire(app)

@@ -3,7 +3,8 @@
 // Everything it says stands on the page; without it nothing is missing.
 
 import { allowSound, ring } from './camera.js';
-import { all, isOf } from './outbox_store.js';
+import { fresh } from './outbox.js';
+import { all, isOf, usable } from './outbox_store.js';
 import { dayAndHour, filled, hour } from './words.js';
 import './wear_hold.js';
 import './wear_push.js';
@@ -11,6 +12,7 @@ import './wear_zone.js';
 
 const RINGS = 20;
 const LATE_MIN = 3;
+const OLD_MS = 1800000;
 const FORGOTTEN_MS = 3 * 3600000;   // later than that nobody knows how long they were worn
 const SCREEN = `wear ${location.pathname.slice(-6)} `;
 const section = document.querySelector('[data-wear][data-minutes]');
@@ -19,6 +21,9 @@ const make = (kind, more) => Object.assign(document.createElement(kind), more);
 const button = (textContent, className) => (
   make('button', { type: 'button', textContent, className }));
 
+/** The page as the shop has it now; one that came back with a mistake stays as it was typed. */
+const anew = () => { if (location.pathname === document.body.dataset.scope) location.reload(); };
+
 /** The clock that runs, or none, for who sends messages to this phone. */
 const told = (detail) => document.dispatchEvent(new CustomEvent('clock', { detail }));
 
@@ -26,7 +31,9 @@ class Countdown {
   constructor(box) {
     this.box = box;
     this.form = box.querySelector('[data-timer]');
-    this.minutes = this.form.elements.namedItem('minutes');
+    [this.minutes, this.hour, this.ago] = ['minutes', 'put_on', 'ago'].map(
+      (name) => this.form.elements.namedItem(name),
+    );
     this.length = Number(box.dataset.minutes) * 60000;
     this.key = SCREEN + box.dataset.n;
     this.heading = box.querySelector('h1');
@@ -36,11 +43,16 @@ class Countdown {
     this.told.open = Boolean(box.closest('main').querySelector('.error'));
     this.form.addEventListener('waits', () => this.handOn());
     this.minutes.addEventListener('input', () => { this.edited = true; });
-    box.addEventListener('hold', () => this.stop());
+    this.hour.addEventListener('input', () => { this.ago.value = ''; this.own = true; });
+    box.addEventListener('hold', () => this.hold());
     document.addEventListener('visibilitychange', () => {
       if (document.visibilityState === 'visible') this.read();
     });
-    addEventListener('storage', ({ key }) => { if (key === this.key) this.read(); });
+    addEventListener('storage', ({ key, newValue }) => {
+      if (key !== this.key) return;
+      if (newValue) this.read();
+      else anew();   // told in the other tab, or started by mistake
+    });
     this.read();
     this.waits().then((waits) => { if (waits) this.handOn(); }, () => {});
   }
@@ -57,7 +69,7 @@ class Countdown {
     this.mistake = Object.assign(button(mistake, 'press'), { hidden: true });
     this.start.addEventListener('click', () => this.begin());
     this.off.addEventListener('click', () => this.take());
-    this.mistake.addEventListener('click', () => { this.end(); this.read(); });
+    this.mistake.addEventListener('click', () => this.never());
     const hurts = this.box.querySelector('.hurts').parentElement;
     hurts.before(this.start, this.off, this.figure, this.said);
     this.told.before(this.mistake);
@@ -65,11 +77,18 @@ class Countdown {
 
   /** What the phone keeps, which another tab may have changed; what is old is asked about. */
   read() {
+    if (this.handed) return;
     this.at = Number(localStorage.getItem(this.key)) || 0;
     const age = Date.now() - this.at;
     if (this.at && (age > FORGOTTEN_MS || age < -60000)) this.ask();
     else if (this.at) this.run();
     else this.rest();
+  }
+
+  /** Boots off: from now on that is what stands here, whatever becomes of the clock. */
+  hold() {
+    this.title = this.heading.textContent;
+    this.rest();
   }
 
   /** Was this wear told already, and is it still on this phone? */
@@ -82,6 +101,15 @@ class Countdown {
     this.look();
     this.quiet = true;
     this.form.requestSubmit();
+  }
+
+  /** There was no wear: the form as it came. */
+  never() {
+    this.end();
+    this.form.reset();
+    this.ago.value = '';
+    [this.own, this.edited] = [false, false];
+    this.read();
   }
 
   begin() {
@@ -173,11 +201,14 @@ class Countdown {
     this.fillHour();
   }
 
+  /** ago: in minutes, for a phone whose clock is wrong. */
   fillHour() {
+    if (this.own) return;
+    this.ago.value = String(Math.max(0, Math.round((Date.now() - this.at) / 60000)));
     const { zone } = this.box.dataset;
     const form = { timeZone: zone, hour: '2-digit', minute: '2-digit', hourCycle: 'h23' };
     const time = new Date(this.at).toLocaleTimeString('en-GB', form);
-    this.form.elements.namedItem('put_on').value = time;
+    this.hour.value = time;
   }
 
   stop() {
@@ -191,6 +222,7 @@ class Countdown {
   handOn() {
     this.end();
     this.rest();
+    this.handed = true;
     this.start.hidden = true;
     this.told.open = true;
   }
@@ -204,17 +236,32 @@ class Countdown {
   }
 }
 
-if (section) new Countdown(section);
+const countdown = section && new Countdown(section);
+
+// The shop has something that was told in another tab.
+if (page && usable) {
+  new BroadcastChannel('outbox').addEventListener('message', ({ data }) => {
+    if (data?.id && !document.querySelector('.kept, form[data-busy]')) anew();
+  });
+}
+
+// A phone shows a page again hours later, as it left it.
+const opened = Date.now();
+document.addEventListener('visibilitychange', () => {
+  const isOld = Math.abs(Date.now() - opened) > OLD_MS && !countdown?.at;
+  if (document.visibilityState === 'visible' && isOld) anew();
+});
 
 // The clock of a step that the shop has as worn.
 for (const n of (page?.dataset.worn ?? '').split(' ')) localStorage.removeItem(SCREEN + n);
 
-// A page from the phone's memory says from when it is.
+// A page from the phone's memory says from when it is; a phone with a wrong day has one of today.
 const made = document.querySelector('[data-made]');
 const dayOf = (at) => new Date(at).toDateString();
-if (made && dayOf(made.dataset.made) !== dayOf(Date.now())) {
+function old() {
   const form = { weekday: 'long', day: 'numeric', month: 'long' };
   const day = new Date(made.dataset.made).toLocaleDateString(document.documentElement.lang, form);
   const textContent = filled(made.dataset.old, { day });
   document.querySelector('h1').after(make('p', { className: 'notice', textContent }));
 }
+if (made && dayOf(made.dataset.made) !== dayOf(Date.now())) fresh().catch(old);

@@ -30,4 +30,6 @@ document.addEventListener('waits', ({ target }) => {
   localStorage.setItem(KEY, String(made));
   hold();
 });
-isHeld().then((held) => { if (held) hold(); }, () => {});
+const look = () => isHeld().then((held) => { if (held) hold(); }, () => {});
+addEventListener('storage', ({ key }) => { if (key === KEY) look(); });
+look();

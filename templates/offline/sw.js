@@ -1,4 +1,5 @@
-// Keeps the shell under its version, pages always from the network first. No staff page is ever kept; a customer's own page is, where the customer opened it.
+// Keeps the shell under its version, pages always from the network first. No staff page is ever
+// kept; a customer's own page is, where the customer opened it.
 const SHELL = 'shell-{{ version }}';
 const CUSTOMERS = 'hers';   // the name that phones know: another would drop the page they keep
 const KEPT = '/static/{{ version }}/';
@@ -12,7 +13,8 @@ self.addEventListener('install', (event) => {
   event.waitUntil((async () => {
     const shell = await caches.open(SHELL);
     // pages without a cookie: they are the same for everybody and hold no token of anybody
-    await keepAll(shell, [...FILES, ...PAGES.map((page) => new Request(page, { credentials: 'omit', cache: 'reload' }))]);
+    const bare = PAGES.map((page) => new Request(page, { credentials: 'omit', cache: 'reload' }));
+    await keepAll(shell, [...FILES, ...bare]);
     await self.skipWaiting();
   })());
 });
@@ -30,34 +32,42 @@ self.addEventListener('activate', (event) => {
 self.addEventListener('fetch', (event) => {
   const { request } = event;
   const url = new URL(request.url);
-  if (url.origin !== location.origin || request.method !== 'GET') return;   // a form that fails stays in the browser, which can send it again
+  // a form that fails stays in the browser, which can send it again
+  if (url.origin !== location.origin || request.method !== 'GET') return;
   if (request.mode === 'navigate') event.respondWith(page(request, url));
   else if (url.pathname.startsWith('/static/')) event.respondWith(file(request, url));
 });
 
 async function page(request, url) {
   const isCustomers = CUSTOMER_PAGE.test(url.pathname);
+  const kept = () => caches.open(CUSTOMERS);
   try {
     const answer = await fetch(request);
-    if (isCustomers && answer.ok && !answer.redirected) await (await caches.open(CUSTOMERS)).put(url.pathname, answer.clone());
-    if (isCustomers && [404, 410].includes(answer.status)) await (await caches.open(CUSTOMERS)).delete(url.pathname);
+    const gone = [404, 410].includes(answer.status);
+    if (isCustomers && answer.ok && !answer.redirected) {
+      await (await kept()).put(url.pathname, answer.clone());
+    }
+    if (isCustomers && gone) await (await kept()).delete(url.pathname);
     return answer;
   } catch {
-    const kept = isCustomers ? await (await caches.open(CUSTOMERS)).match(url.pathname) : undefined;
-    return kept ?? shell(PAGES.includes(url.pathname) ? url.pathname : PAGES[0]);
+    const own = isCustomers ? await (await kept()).match(url.pathname) : undefined;
+    return own ?? shell(PAGES.includes(url.pathname) ? url.pathname : PAGES[0]);
   }
 }
 
-// What a hotel's sign-in or a proxy answers in place of a file is a page, and must not be kept as the file.
+// What a hotel's sign-in or a proxy answers in place of a file is a page, and must not be kept as
+// the file.
 const isPage = (answer) => (answer.headers.get('Content-Type') ?? '').includes('html');
 
-// A file of this version never changes, so the kept one is right. Another version's file: the network knows, else the kept one of that name.
+// A file of this version never changes, so the kept one is right. Another version's file: the
+// network knows, else the kept one of that name.
 async function file(request, url) {
   const kept = await shell(url.pathname);
   if (kept) return kept;
   try {
     const answer = await fetch(request);
-    if (answer.ok && !isPage(answer) && url.pathname.startsWith(KEPT)) await (await caches.open(SHELL)).put(url.pathname, answer.clone());
+    const isOurs = answer.ok && !isPage(answer) && url.pathname.startsWith(KEPT);
+    if (isOurs) await (await caches.open(SHELL)).put(url.pathname, answer.clone());
     return answer;
   } catch (error) {
     const same = await shell(url.pathname.replace(/^\/static\/[0-9a-f]{12}\//, KEPT));

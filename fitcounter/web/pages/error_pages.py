@@ -52,7 +52,7 @@ WORDS = {
 UNSAID = ("submission_id", "version", "catch_up")
 # After these, "Save again" may well help.
 AGAIN = (400, 401, 413, 429, 500, 503, 507)
-_LINKS = ("/c/", "/s/")  # of customers, and of who may look
+_LINKS = ("/c/", "/s/", "/b/")  # of customers, of who may look, of who types what a paper says
 
 
 def code_of(error: errors.FitCounterError) -> int:
@@ -90,7 +90,7 @@ def _page(code: int, sentence: str, **more: object) -> str:
     own = request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
     shown = _typed(code) if own and code != 403 else []
     signed_out = code in (400, 401)  # whoever signs in next may be somebody else
-    below_a_link = code in (404, 410) and request.path.startswith(_LINKS)
+    below_a_link = code in (404, 410) and _is_customers()
     if below_a_link:
         more |= {"shop": the_shop(), "shop_name": the_shop().name}
     return render_template(
@@ -171,7 +171,7 @@ def _http(error: HTTPException) -> Response:
     code = error.code or 500
     if code < 400:
         return error.get_response()  # a redirect of the router's
-    if code == 404 and request.path.startswith(_LINKS):
+    if code == 404 and _is_customers():
         phone = request.accept_languages.best_match(list(languages()), "")
         g.speaking.enter_context(speaking(speech_at(the_shop(), phone)))
         return page(code, customer_page.no_such_link())
@@ -185,6 +185,11 @@ def _http(error: HTTPException) -> Response:
     if isinstance(error, MethodNotAllowed) and error.valid_methods:
         answer.headers["Allow"] = ", ".join(sorted(error.valid_methods))
     return answer
+
+
+def _is_customers() -> bool:
+    """Whether the address is one that a customer may have typed, in whatever letters."""
+    return request.path.lower().startswith(_LINKS)
 
 
 def refused(code: int) -> None:

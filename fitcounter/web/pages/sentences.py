@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import json
-from functools import cache
+from functools import cache, lru_cache
 from itertools import chain
 from pathlib import Path
 from typing import Any, Literal
 
 from babel.messages.extract import extract
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from fitcounter.desk.common.translation import Speech, spoken, told
 from fitcounter.errors import Sentence
 from fitcounter.settings import STATIC
 
+MOST_KEPT = 4096
 KEYWORDS: dict[str, tuple[int, ...] | None] = {"_": None}
 
 
@@ -22,13 +23,13 @@ def say_on_page(sentence: str, /, **values: Any) -> Markup:
     """A sentence of ours with its {values} put in; those that are no markup are escaped."""
     if isinstance(sentence, Sentence):
         return _safe(told(sentence))
-    return _safe(spoken().known(sentence)).format(**_told(values))
+    return _put_in(_safe(spoken().known(sentence)), values)
 
 
 def say_n_on_page(one: str, many: str, count: int, /, **values: Any) -> Markup:
     """The sentence for `count` things; {count} is put in with the other {values}."""
     sentence = spoken().form(one, many, count)
-    return _safe(sentence).format(count=count, **_told(values))
+    return _put_in(_safe(sentence), {"count": count, **values})
 
 
 def inline(tag: Literal["span", "s", "code"], text: object, kind: str = "") -> Markup:
@@ -37,10 +38,16 @@ def inline(tag: Literal["span", "s", "code"], text: object, kind: str = "") -> M
     return Markup("<{0}{1}>{2}</{0}>").format(tag, of_class, text)
 
 
-def _told(values: dict[str, Any]) -> dict[str, Any]:
-    return {name: told(one) if isinstance(one, Sentence) else one for name, one in values.items()}
+def _put_in(sentence: Markup, values: dict[str, Any]) -> Markup:
+    """As Markup.format does it, which takes a sentence apart sign by sign each time it is said."""
+    shown = {
+        name: escape(told(one) if isinstance(one, Sentence) else one)
+        for name, one in values.items()
+    }
+    return Markup(str.format(sentence, **shown))
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def _safe(sentence: str) -> Markup:
     """A sentence of the catalogue for text and for an attribute in double quotes, as pages set
     them; an apostrophe stays one.
