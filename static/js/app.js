@@ -1,12 +1,12 @@
 // On every page: the shell that works without network, the outbox, and how many wait, always in
 // view.
 
-import { counts, flush, fresh } from './outbox.js';
-import { usable, wipe } from './outbox_store.js';
-import './outbox_forms.js';
-import './keep.js';
-import './guard.js';
-import './photo_queue.js';
+import { counts, flush, fresh } from './offline_send.js';
+import { usable, wipe } from './offline_store.js';
+import './offline_forms.js';
+import './kept_typing.js';
+import './offline_not_sent.js';
+import './offline_photos.js';
 import { _ } from './words.js';
 
 const AWAY = _(
@@ -76,7 +76,7 @@ document.addEventListener('submit', async (event) => {
   form.requestSubmit();
 });
 
-if (usable && document.querySelector('[data-shutter]')) import('./photo.js');
+if (usable && document.querySelector('[data-shutter]')) import('./photo_shutter.js');
 const takesScans = 'form[data-scan], form[data-pickup], form[data-find], form[data-tags]';
 const scanned = document.querySelector(takesScans) && !document.querySelector('[data-ready]');
 if (scanned) import('./scan.js');

@@ -27,7 +27,7 @@ from fitcounter.serving import server
 QUEUED = (
     "async () => (await (await"
     " import(document.querySelector('script[src*=\"app.js\"]').src.replace('app.js',"
-    " 'outbox_store.js'))).all())"
+    " 'offline_store.js'))).all())"
 )
 
 

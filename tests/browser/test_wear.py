@@ -166,6 +166,6 @@ def _two_hours_pass(hers: Pocket, page: Page) -> None:
     page.evaluate(
         "async (row) => (await"
         " import(document.querySelector('script[src*=\"app.js\"]').src.replace('app.js',"
-        " 'outbox_store.js'))).change(row)",
+        " 'offline_store.js'))).change(row)",
         {**row, "at": row["at"] - 2 * 3600 * 1000},
     )

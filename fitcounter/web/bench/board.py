@@ -52,7 +52,7 @@ def choice(item_id: int) -> str:
     """Every tree for this boot's next round: what it would do at every height, or in one sentence
     why not.
     """
-    return render_template("bench/choice.html", seen=choice_page(store(), the_shop(), item_id))
+    return render_template("bench/tree_choice.html", seen=choice_page(store(), the_shop(), item_id))
 
 
 @bp.get("/bench/stand")
@@ -72,7 +72,7 @@ def stand() -> str:
         forms[step.name] = filled(step.name, look, scanned.tree.label if scanned.tree else "")
     saved = _saved()
     return render_template(
-        "bench/stand.html",
+        "bench/scanning.html",
         scanned=scanned,
         look=look,
         step=step,
@@ -121,7 +121,7 @@ def off() -> Response | tuple[str, int]:
     if not form.is_submitted():
         form.taken.data = request.args.get("taken", "")
     taken = entries(store(), form.before())
-    page = render_template("bench/off.html", form=form, taken=taken, boot=boot)
+    page = render_template("bench/several_off.html", form=form, taken=taken, boot=boot)
     return page, 422 if form.errors else 200
 
 

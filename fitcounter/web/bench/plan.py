@@ -123,7 +123,10 @@ def saved(
             ]
             return (
                 render_template(
-                    "bench/confirm.html", sentence=error.sentence, typed=typed, url=request.path
+                    "bench/day_moves.html",
+                    sentence=error.sentence,
+                    typed=typed,
+                    url=request.path,
                 ),
                 422,
             )

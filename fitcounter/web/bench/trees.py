@@ -133,7 +133,10 @@ def tree_state(tree_id: int) -> Response | tuple[str, int]:
             ]
             return (
                 render_template(
-                    "bench/confirm.html", sentence=error.sentence, typed=typed, url=request.path
+                    "bench/day_moves.html",
+                    sentence=error.sentence,
+                    typed=typed,
+                    url=request.path,
                 ),
                 422,
             )

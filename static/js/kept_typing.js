@@ -2,7 +2,7 @@
 // page away while it is in a pocket. It comes back when the page is opened again; it goes when the
 // form is saved or somebody signs out, and after three days.
 
-import { all, change, remove, usable } from './outbox_store.js';
+import { all, change, remove, usable } from './offline_store.js';
 import { _, dayAndHour } from './words.js';
 
 const PAUSE_MS = 300;

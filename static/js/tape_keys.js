@@ -4,10 +4,10 @@
 
 import { setWords } from './tape.js';
 import { question } from './slips.js';
-import { draw } from './measure.js';
-import { answerKeys, firstWhole, keys } from './keypad.js';
-import { bringBoth, bringUp, cellsOf, inOrder, place, showHow, showValue } from './fields.js';
-import { comparing, spare, upNext } from './needed.js';
+import { draw } from './leg_outline.js';
+import { answerKeys, firstWhole, keys } from './tape_keypad.js';
+import { bringBoth, bringUp, cellsOf, inOrder, place, showHow, showValue } from './tape_fields.js';
+import { comparing, spare, upNext } from './fields_not_needed.js';
 import { filled } from './words.js';
 
 const OF_THE_KEYS = '[data-pad], [data-slip], [data-foot] [type=button]';

@@ -3,7 +3,7 @@
 // taken as it is keeps its text and lets the rest pass, and so does what the shop's machine fails
 // at three times.
 
-import { add, all, amend, byId, remove, usable } from './outbox_store.js';
+import { add, all, amend, byId, remove, usable } from './offline_store.js';
 import { _ } from './words.js';
 
 const PATIENCE_MS = 10000;

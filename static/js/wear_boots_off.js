@@ -1,7 +1,7 @@
 // Boots off on this phone from the moment something does not feel right, also without network and
 // on a page kept from before: until a newer page of the shop says otherwise.
 
-import { all } from './outbox_store.js';
+import { all } from './offline_store.js';
 
 const KEY = `hold ${location.pathname}`;
 const made = Date.parse(document.querySelector('[data-made]')?.dataset.made ?? '') || 0;

@@ -2,8 +2,8 @@
 // without network it stays on the page as it was typed, instead of giving way to the browser's own
 // page of regret.
 
-import { usable } from './outbox_store.js';
-import { sendIfThere } from './outbox_forms.js';
+import { usable } from './offline_store.js';
+import { sendIfThere } from './offline_forms.js';
 
 if (usable) {
   document.addEventListener('submit', (event) => {

@@ -2,7 +2,7 @@
 // the gap is highest and where it is widest; beside the legs of last time, legs with an inch of
 // room in the boot.
 
-import { place } from './fields.js';
+import { place } from './tape_fields.js';
 
 /** The fields that may stay empty, from what is typed so far. rules: the handbook's figures. */
 export function spare(form, cells, rules) {

@@ -2,11 +2,11 @@
 // locked or has the page open twice is still right, and rings when the boots come off.
 // Everything it says stands on the page; without it nothing is missing.
 
-import { allowSound, ring } from './camera.js';
-import { fresh } from './outbox.js';
-import { all, isOf, usable } from './outbox_store.js';
+import { allowSound, ring } from './code_reader.js';
+import { fresh } from './offline_send.js';
+import { all, isOf, usable } from './offline_store.js';
 import { dayAndHour, filled, hour } from './words.js';
-import './wear_hold.js';
+import './wear_boots_off.js';
 import './wear_push.js';
 import './wear_zone.js';
 

@@ -4,8 +4,8 @@
 // data-queue-again: stays open for the next one.
 // data-kept: the sentence for "kept on this phone", where the page speaks another language.
 
-import { flush, freshToken, keep, tell } from './outbox.js';
-import { all, amend, byId, isOf, remove, usable } from './outbox_store.js';
+import { flush, freshToken, keep, tell } from './offline_send.js';
+import { all, amend, byId, isOf, remove, usable } from './offline_store.js';
 import { _ } from './words.js';
 
 const KEPT = _('Safe on this phone. The phone sends it when the connection is back.');

@@ -2,8 +2,8 @@
 // A row: {n, id, url, moment, at, by, picture}. A photo of a job that is not open yet (425) waits
 // for it and lets the others pass.
 
-import { AGAIN_MS, MOST_FAULTS, freshToken, tell } from './outbox.js';
-import { all, amend, remove, usable, within } from './outbox_store.js';
+import { AGAIN_MS, MOST_FAULTS, freshToken, tell } from './offline_send.js';
+import { all, amend, remove, usable, within } from './offline_store.js';
 import { _ } from './words.js';
 
 const PATIENCE_MS = 120000;

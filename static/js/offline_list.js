@@ -1,9 +1,9 @@
 // The list of what waits on this phone, and the ways on for what the shop could not take.
 
-import { drop, flush, fresh } from './outbox.js';
-import { all, change, usable, within } from './outbox_store.js';
-import { sendPhotos } from './photo_queue.js';
-import { send } from './outbox_forms.js';
+import { drop, flush, fresh } from './offline_send.js';
+import { all, change, usable, within } from './offline_store.js';
+import { sendPhotos } from './offline_photos.js';
+import { send } from './offline_forms.js';
 import { _, dayAndHour } from './words.js';
 
 const UNSEEN = ['submission_id', 'version', 'catch_up'];

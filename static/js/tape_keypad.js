@@ -1,7 +1,7 @@
 // The keys as they stand on the phone: ten whole numbers, the parts of one, the ways beside them.
 
 import { composed, show } from './tape.js';
-import { USUAL, along } from './measure.js';
+import { USUAL, along } from './leg_outline.js';
 
 const EIGHTHS = ['0', '1/8', '1/4', '3/8', '1/2', '5/8', '3/4', '7/8'];
 const ODD = ['1/16', '3/16', '5/16', '7/16', '9/16', '11/16', '13/16', '15/16'];

@@ -1,8 +1,8 @@
 // The shutter: stays open, one tap a photo, shrunk here before it is sent. Without a camera in the
 // page the phone's own takes it.
 
-import { hasCamera } from './camera.js';
-import { keepPhoto } from './photo_queue.js';
+import { hasCamera } from './code_reader.js';
+import { keepPhoto } from './offline_photos.js';
 import { _, listed } from './words.js';
 
 const LONGEST_PX = 1600;
