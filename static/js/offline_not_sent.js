@@ -11,7 +11,7 @@ if (usable) {
     const token = form.elements.namedItem('csrf_token');
     if (event.defaultPrevented || !token || 'plain' in form.dataset) return;
     const leaves = form.getAttribute('action')?.endsWith('/sign-out');
-    if (leaves && !('wiped' in form.dataset)) return;   // app.js asks first, and once
+    if (leaves && !('wiped' in form.dataset)) return;   // offline_count.js asks first, and once
     event.preventDefault();
     sendIfThere(form, event.submitter);
   });

@@ -7,7 +7,7 @@ import { question } from './slips.js';
 import { draw } from './leg_outline.js';
 import { answerKeys, firstWhole, keys } from './tape_keypad.js';
 import { bringBoth, bringUp, cellsOf, inOrder, place, showHow, showValue } from './tape_fields.js';
-import { comparing, spare, upNext } from './fields_not_needed.js';
+import { comparing, spare, upNext } from './heights_to_read.js';
 import { filled } from './words.js';
 
 const OF_THE_KEYS = '[data-pad], [data-slip], [data-foot] [type=button]';

@@ -26,7 +26,8 @@ from fitcounter.serving import server
 
 QUEUED = (
     "async () => (await (await"
-    " import(document.querySelector('script[src*=\"app.js\"]').src.replace('app.js',"
+    " import(document.querySelector('script[src*=\"offline_count.js\"]')"
+    ".src.replace('offline_count.js',"
     " 'offline_store.js'))).all())"
 )
 

@@ -28,8 +28,8 @@ def see(page: Page, note: str) -> None:
 
 def keep(page: Page, row: dict[str, object]) -> None:
     """Puts a row among what waits, as it is, in place of the one with its number."""
-    app = "document.querySelector('script[src*=\"app.js\"]').src"
-    store = f"{app}.replace('app.js', 'offline_store.js')"
+    app = "document.querySelector('script[src*=\"offline_count.js\"]').src"
+    store = f"{app}.replace('offline_count.js', 'offline_store.js')"
     page.evaluate(f"async (row) => (await import({store})).change(row)", row)
 
 

@@ -19,10 +19,10 @@ from fitcounter.desk.bench import put_on_turn_up_take_off
 from fitcounter.desk.bench.put_on_turn_up_take_off import PutOn
 from fitcounter.desk.common.catch_up import catch_up
 from fitcounter.desk.common.state_changes import StepInput
-from fitcounter.desk.documents import bench as documents_bench
-from fitcounter.desk.documents import customer as documents_customer
-from fitcounter.desk.documents import shop as documents_shop
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import bench_card as documents_bench
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
+from fitcounter.desk.documents import evening_sheet
+from fitcounter.desk.documents import receipt_and_letters as documents_customer
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.plan.plan_inputs import _goes
 from fitcounter.desk.quote import consent
@@ -79,21 +79,6 @@ def test_a_letter_asks_for_nothing_that_she_has_fetched(
     assert "2 in all" in said
 
 
-def test_the_evening_sheet_says_which_wednesday(store: Store, choices: Shop, clock: Clock) -> None:
-    """What is due, and how it stood, have their dates; a boot overdue for a week is not next
-    week's.
-    """
-    tree(store, "4")
-    made = pair(store, Act(clock.now, 1))
-    on = PutOn("4", before="14 3/8", on_tree="15 3/16")
-    put_on_turn_up_take_off.put_on(
-        store, Act(clock.now, 1), choices, made.left, StepInput(clock.now), on
-    )
-    said = text(documents_shop.evening_pdf(store, choices, clock.on(days=15)))
-    assert "All open tickets on Wednesday, April 1, 10:00 AM" in said
-    assert "Take Left 41 off tree 4, Tuesday, March 24, 10:00 AM" in said
-
-
 def test_what_is_next_is_not_said_of_what_is_gone(
     store: Store, choices: Shop, job: Job, clock: Clock
 ) -> None:
@@ -101,7 +86,7 @@ def test_what_is_next_is_not_said_of_what_is_gone(
     catch_up(store, Act(clock.now, 1), job.bag, "shelved", StepInput(clock.now))
     handed = pickup.Handover(frozenset((job.bag,)), clock.now, "Marisol", part=True)
     pickup.hand_over(store, Act(clock.now, 1), job.ticket_id, handed, choices)
-    (row,) = documents_shop.evening(store, choices, clock.now).jobs
+    (row,) = evening_sheet.evening(store, choices, clock.now).jobs
     assert row.next_step == "Save as prepared"
 
 

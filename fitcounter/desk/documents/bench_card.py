@@ -24,7 +24,7 @@ from fitcounter.desk.common.translation import marked, say, say_n, spoken, told
 from fitcounter.desk.common.usual_work import work_name
 from fitcounter.desk.customer.phrases import OVER
 from fitcounter.desk.documents import orders, paper_sizes
-from fitcounter.desk.documents.ticket import head
+from fitcounter.desk.documents.claim_check_and_tags import head
 from fitcounter.desk.plan import ready_day
 from fitcounter.desk.rounds.round_seen import RoundSeen, rounds_of
 from fitcounter.desk.shop import Shop

@@ -1,4 +1,4 @@
-"""Which boots stand in one row of a list, and which comes after which."""
+"""Which boots stand in one row of a list."""
 
 from __future__ import annotations
 
@@ -6,22 +6,9 @@ from dataclasses import replace
 from datetime import timedelta
 
 import pytest
-from support.bench_cast import bag, pair
-from support.cast import Clock
 
 from fitcounter.desk.bench.board import Entry
-from fitcounter.desk.bench.in_a_row import next_due, step_of_row, together
-from fitcounter.store import bench_board
-from fitcounter.store.database import Act, Store
-
-
-@pytest.fixture
-def entries(store: Store, clock: Clock) -> list[Entry]:
-    """Right and left of 41 with the left of 42 between them, and the bag of 41."""
-    first, second = pair(store, Act(clock.now)), pair(store, Act(clock.now), 42)
-    ids = (first.right, second.left, first.left, bag(store, first.ticket_id))
-    rows = [bench_board.one(store, one) for one in ids]
-    return [Entry(row, clock.now) for row in rows if row]
+from fitcounter.desk.bench.pair_in_one_row import together
 
 
 def names(found: list[Entry], **told: object) -> list[str]:
@@ -61,21 +48,3 @@ def test_what_is_not_the_same_of_both_boots_is_said_in_two_rows(
     assert (len(rows) == 1) is one_row
     if one_row:
         assert rows[0].at == changed.at, "both are due then"
-
-
-def test_after_one_boot_comes_its_other_boot_then_the_first_that_is_left(
-    entries: list[Entry],
-) -> None:
-    right, stranger, left, thing = entries
-    assert next_due(entries) is right
-    assert next_due(entries, left.row) is right
-    assert next_due(entries, left.row, right.row.id) is stranger
-    assert next_due(entries, thing.row) is right
-    assert next_due([left], left.row) is None
-
-
-def test_what_is_decided_of_a_measured_boot_goes_on_with_measuring() -> None:
-    assert step_of_row("", "another-round") == step_of_row("", "done") == "measure-again"
-    assert step_of_row("", "put-on") == "put-on"
-    assert step_of_row("turn-up", "put-on") == "turn-up"
-    assert step_of_row("stop", "finding") == ""

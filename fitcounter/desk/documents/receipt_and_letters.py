@@ -18,7 +18,7 @@ from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.customer.how_far_boots_came import what_boots_did
 from fitcounter.desk.documents import paper_sizes
-from fitcounter.desk.documents.ticket import charges_of, tax_included
+from fitcounter.desk.documents.claim_check_and_tags import charges_of, tax_included
 from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets.payments import METHODS

@@ -1,119 +1,31 @@
-"""The shop's own papers: numbered tags in advance, rulers, blank slips, and the evening sheet that
-tomorrow runs on.
+"""The evening sheet, which tomorrow runs on where the computer does not: every open job, the trees,
+what is to be done, whom to call.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
-from fractions import Fraction
-from typing import Literal
 
 from fitcounter.desk.bench import board
 from fitcounter.desk.common import item_words, money
-from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.documents import orders, paper_sizes
-from fitcounter.desk.documents.ticket import head
+from fitcounter.desk.documents.claim_check_and_tags import head
 from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.shop import Shop
-from fitcounter.errors import BadInput
 from fitcounter.fit import item_states
-from fitcounter.papers import bench_papers, rulers, tag
+from fitcounter.papers import bench_papers
 from fitcounter.papers.bench_records import (
-    BlankSlips,
     EveningRow,
     EveningSheet,
     EveningTree,
-    RulerMark,
-    Rulers,
 )
-from fitcounter.papers.own_process import LISTS, NETWORK, PICTURES, PRESS
-from fitcounter.papers.records import Paper, TagLabel, TagSheet
-from fitcounter.store import bench_days, items, tags
+from fitcounter.store import bench_days, items
 from fitcounter.store.bench_days import BootDays
-from fitcounter.store.database import Act, Store, Written
-from fitcounter.store.records import Item, Tag
-
-MOST_TAGS = 200
-# A set hangs together: left, right, and one without a side for the bag or the belt.
-SET = ("left", "right", None)
-
-
-def stop_work() -> None:
-    """Ends whatever paper, photo or code is being made, because the server is closing."""
-    for process in (PRESS, PICTURES, LISTS, NETWORK):
-        process.stop()
-
-
-def make_tags(store: Store, act: Act, sets: int) -> Written:
-    """New numbered tags that belong to nobody yet: sets of three with one number.
-
-    sets: 1–66. Raises BadInput.
-    """
-    if not 1 <= sets <= MOST_TAGS // len(SET):
-        raise BadInput(
-            say("Type how many sets, from 1 to {most}.", most=MOST_TAGS // len(SET)),
-            typed=str(sets),
-            field="sets",
-        )
-
-    def write() -> Written:
-        for _ in range(sets):
-            number = tags.free_number(store)
-            for side in SET:
-                tags.make(store, act, number, side)
-        return Written(row_id=sets, detail={"sets": sets})
-
-    return store.once(act, "tags-made", write)
-
-
-def free_tags(store: Store) -> list[Tag]:
-    """Tags that hang ready, by number."""
-    return tags.free(store)
-
-
-def free_tags_pdf(store: Store, shop: Shop, base_url: str, size: str) -> bytes:
-    """Every tag that hangs ready.
-
-    size: label, a4 or letter. Raises BadInput when there is none, Unavailable without PDFs.
-    """
-    free = free_tags(store)
-    if not free:
-        raise BadInput(say("No pre-printed tags are left. Make some first."), field="sets")
-    sizes: dict[str, Paper] = {"a4": "a4", "letter": "letter"}
-    labels = tuple(
-        TagLabel(
-            str(one.number or ""),
-            one.code,
-            f"{base_url}/T/{one.code}".upper(),
-            one.side or "",  # type: ignore[arg-type]
-            "free",
-        )
-        for one in free
-    )
-    sheet = TagSheet(head(shop), labels, sizes.get(size, "label"))
-    return tag.tags(sheet, spoken().say, spoken().locale)
-
-
-def rulers_pdf(shop: Shop) -> bytes:
-    """Boot stick, leg board and wall card with the shop's heights."""
-    unit: Literal["in", "cm"] = "cm" if shop.unit == "cm" else "in"
-    marks = tuple(
-        RulerMark(Fraction(str(one)), say_length(one, unit).removesuffix(f" {unit}"))
-        for one in shop.heights_mm
-    )
-    record = Rulers(head(shop), marks, unit, paper_sizes.of_pages(shop))
-    return rulers.rulers(record, spoken().say, spoken().locale)
-
-
-def slips_pdf(shop: Shop) -> bytes:
-    """Slips for a day on paper, in the order of the screens."""
-    unit: Literal["in", "cm"] = "cm" if shop.unit == "cm" else "in"
-    heights = tuple(say_length(one, unit).removesuffix(f" {unit}") for one in shop.heights_mm)
-    slips = BlankSlips(head(shop), heights, unit, paper=paper_sizes.of_pages(shop))
-    return bench_papers.blank_slips(slips, spoken().say, spoken().locale)
+from fitcounter.store.database import Store
+from fitcounter.store.records import Item
 
 
 def evening_pdf(store: Store, shop: Shop, now: datetime) -> bytes:

@@ -12,7 +12,7 @@ from support.cast import Clock
 from support.measured_pair import measured_pair
 
 from fitcounter.desk import shop
-from fitcounter.desk.documents import bench as documents_bench
+from fitcounter.desk.documents import bench_card as documents_bench
 from fitcounter.desk.quote import agree
 from fitcounter.desk.quote.agree import Agreed
 from fitcounter.desk.quote.offer import make_offer

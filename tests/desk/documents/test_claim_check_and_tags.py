@@ -8,7 +8,7 @@ from support.cast import Clock
 from support.ticket_rows import make_job
 
 from fitcounter.desk import shop
-from fitcounter.desk.documents import ticket
+from fitcounter.desk.documents import claim_check_and_tags
 from fitcounter.store import tags
 from fitcounter.store.database import Act, Store
 
@@ -17,7 +17,9 @@ def test_a_claim_check_counts_the_items_and_takes_the_deposit_off(
     store: Store, clock: Clock, tmp_path: Path
 ):
     job, at = make_job(store, Act(clock.now, 1)), "https://bench.example"
-    check = ticket.claim_check(store, shop.read(store), job.ticket_id, at, tmp_path, clock.now)
+    check = claim_check_and_tags.claim_check(
+        store, shop.read(store), job.ticket_id, at, tmp_path, clock.now
+    )
     assert (check.total, check.deposit, check.due) == ("$90.00", "−$30.00", "$60.00")
     assert [one.count for one in check.items] == [2, 1]
     assert check.boots, "so the page of the code is said to show boots"
@@ -30,7 +32,9 @@ def test_a_tag_says_whose_it_is_where_the_shop_wants_it_and_only_there(store: St
         tags.make(store, act, 1, "left", job.left)
 
     def names() -> list[str]:
-        sheet = ticket.tag_sheet(store, shop.read(store), job.ticket_id, "https://bench.example")
+        sheet = claim_check_and_tags.tag_sheet(
+            store, shop.read(store), job.ticket_id, "https://bench.example"
+        )
         return [one.name for one in sheet.labels]
 
     assert names() == [""]

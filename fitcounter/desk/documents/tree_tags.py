@@ -7,7 +7,7 @@ from typing import Literal
 from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.documents import paper_sizes
-from fitcounter.desk.documents.ticket import head
+from fitcounter.desk.documents.claim_check_and_tags import head
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
 from fitcounter.fit.handbook.leg import UM_PER_MM

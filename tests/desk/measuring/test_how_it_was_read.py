@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from fitcounter.desk.measuring.terms import Terms, columns_of, station_at
+from fitcounter.desk.measuring.how_it_was_read import Terms, columns_of, station_at
 from fitcounter.errors import BadFields
 
 

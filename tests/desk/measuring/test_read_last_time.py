@@ -7,9 +7,9 @@ from support.measured_pair import BOOT, LEG, cells, measured_pair, sheet_of, tak
 from support.ticket_rows import make_job
 
 from fitcounter.desk.measuring import save as measuring_save
-from fitcounter.desk.measuring.previous_visit import last_legs, last_time
+from fitcounter.desk.measuring.how_it_was_read import Terms
+from fitcounter.desk.measuring.read_last_time import last_legs, last_time
 from fitcounter.desk.measuring.sheet import SheetLine
-from fitcounter.desk.measuring.terms import Terms
 from fitcounter.store import fits, tickets
 from fitcounter.store.database import Act, Store
 from fitcounter.store.records import Ticket
