@@ -26,7 +26,7 @@ from fitcounter.desk.data import (
 )
 from fitcounter.desk.data import off_site_copy as data_replica
 from fitcounter.desk.data.health_line import HealthLine
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.desk.shop import Shop, read
 from fitcounter.desk.staff import signed_out_forms as staff_signed_out_forms
 from fitcounter.errors import Unavailable
