@@ -51,7 +51,7 @@ class Countdown {
     addEventListener('storage', ({ key, newValue }) => {
       if (key !== this.key) return;
       if (newValue) this.read();
-      else anew();   // told in the other tab, or started by mistake
+      else this.gone();
     });
     this.read();
     this.waits().then((waits) => { if (waits) this.handOn(); }, () => {});
@@ -94,6 +94,15 @@ class Countdown {
   /** Was this wear told already, and is it still on this phone? */
   async waits() {
     return (await all()).some((row) => !row.refused && isOf(row, this.form));
+  }
+
+  /**
+   * In the other tab it was started by mistake, or told: the shop's page knows of that only once the
+   * wear is there, and what brings it says so to all tabs.
+   */
+  async gone() {
+    if (await this.waits().catch(() => false)) this.handOn();
+    else anew();
   }
 
   /** They are off: what stands in the form is saved. */
