@@ -5,7 +5,6 @@ on.
 from __future__ import annotations
 
 from typing import Final
-from zoneinfo import ZoneInfo
 
 from markupsafe import Markup
 
@@ -51,7 +50,7 @@ def calendar_pdf(
         cautions=cautions(say),
         density=density(lines),
         large=large,
-        printed=sheet.stamped_at.astimezone(ZoneInfo(sheet.zone)).date(),
+        printed=sheet.as_of,
         squares=_squares(sheet, say) if sheet.link else (),
         second=short_way_to(sheet.link, sheet.typed, say, _MODULE_MM),
     )
