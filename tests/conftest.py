@@ -28,10 +28,11 @@ from werkzeug.routing import Rule
 from fitcounter.desk import shop
 from fitcounter.desk.demo import scenario
 from fitcounter.desk.shop import Act, Store, open_store
-from fitcounter.desk.staff import secrets
+from fitcounter.desk.staff import passphrase_and_pin
 from fitcounter.papers import pdf
 from fitcounter.settings import PROGRAM, Settings
-from fitcounter.web import app_shell, create_app
+from fitcounter.web import create_app
+from fitcounter.web.offline import app_shell
 
 
 def pytest_collection_finish() -> None:
@@ -89,9 +90,9 @@ def light_hashes() -> Iterator[str]:
     """Passphrases and PINs are hashed in the shop's way at a thousandth of its cost: a thousand
     sign-ins took a third of the whole run.
     """
-    real, secrets.POLICY = secrets.POLICY, "scrypt:16:8:1"
+    real, passphrase_and_pin.POLICY = passphrase_and_pin.POLICY, "scrypt:16:8:1"
     yield real
-    secrets.POLICY = real
+    passphrase_and_pin.POLICY = real
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -132,7 +133,7 @@ def version_once() -> Iterator[None]:
 @pytest.fixture
 def real_hashes(light_hashes: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """… but for tests that are about the hash."""
-    monkeypatch.setattr(secrets, "POLICY", light_hashes)
+    monkeypatch.setattr(passphrase_and_pin, "POLICY", light_hashes)
 
 
 @pytest.fixture
@@ -143,7 +144,7 @@ def clock() -> Clock:
 @pytest.fixture(scope="session")
 def hashed(light_hashes: str) -> str:
     """One hash for the whole run."""
-    return secrets.hash_secret(PASSPHRASE)
+    return passphrase_and_pin.hash_secret(PASSPHRASE)
 
 
 @pytest.fixture(scope="session")

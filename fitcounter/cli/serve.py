@@ -12,9 +12,9 @@ from pathlib import Path
 
 from fitcounter.cli import damage, how_far
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.data import backups, off_site_setup, stand_by
+from fitcounter.desk.data import backups, off_site_setup, stand_by_fetch
 from fitcounter.desk.data import damage as data_damage
-from fitcounter.desk.data import lease as data_lease
+from fitcounter.desk.data import take_over as data_lease
 from fitcounter.desk.demo import scenario
 from fitcounter.desk.documents import shop as documents_shop
 from fitcounter.desk.shop import KeptOpen, open_store
@@ -56,7 +56,7 @@ def serve(given: argparse.Namespace) -> int:
     prepare_data_dir(settings.data_dir)
     data_damage.look(settings.data_dir)
     off_site_setup.still_here(settings.data_dir)
-    stand_by.drop(settings.data_dir)
+    stand_by_fetch.drop(settings.data_dir)
     with how_far.showing():
         renewed = backups.copy_before_renewal(settings.data_dir, settings.copies, datetime.now(UTC))
         open_store(settings.data_dir / "shop.db").close()

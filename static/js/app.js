@@ -1,4 +1,5 @@
-// On every page: the shell that works without network, the outbox, and how many wait, always in view.
+// On every page: the shell that works without network, the outbox, and how many wait, always in
+// view.
 
 import { counts, flush, fresh } from './outbox.js';
 import { usable, wipe } from './outbox_store.js';
@@ -50,13 +51,17 @@ if (usable && place) {
   });
   addEventListener('offline', () => heard(false));
   addEventListener('online', () => { fresh().then(() => heard(true), () => heard(false)); });
-  addEventListener('pageshow', ({ persisted }) => { if (persisted) fresh().then(() => heard(true), () => heard(false)); });
+  addEventListener('pageshow', ({ persisted }) => {
+    if (persisted) fresh().then(() => heard(true), () => heard(false));
+  });
 }
 
-// Signing out wipes this phone, so what waits is sent first; where it cannot be sent, the person says so a second time.
+// Signing out wipes this phone, so what waits is sent first; where it cannot be sent, the person
+// says so a second time.
 document.addEventListener('submit', async (event) => {
   const form = event.target;
-  if (!usable || !form.getAttribute('action')?.endsWith('/sign-out') || 'wiped' in form.dataset) return;
+  const leaves = form.getAttribute('action')?.endsWith('/sign-out');
+  if (!usable || !leaves || 'wiped' in form.dataset) return;
   event.preventDefault();
   await flush().catch(() => {});   // what is not sent is asked about
   const { waiting, refused } = await counts();
@@ -72,10 +77,14 @@ document.addEventListener('submit', async (event) => {
 });
 
 if (usable && document.querySelector('[data-shutter]')) import('./photo.js');
-if (document.querySelector('form[data-scan], form[data-pickup], form[data-find], form[data-tags]') && !document.querySelector('[data-ready]')) import('./scan.js');
+const takesScans = 'form[data-scan], form[data-pickup], form[data-find], form[data-tags]';
+const scanned = document.querySelector(takesScans) && !document.querySelector('[data-ready]');
+if (scanned) import('./scan.js');
 // A long page comes back from a refused form at its top: what is wrong is brought into view.
 const wrong = document.querySelector('main .errors');
-if (wrong && wrong.getBoundingClientRect().top > innerHeight / 2) wrong.scrollIntoView({ block: 'center' });
+if (wrong && wrong.getBoundingClientRect().top > innerHeight / 2) {
+  wrong.scrollIntoView({ block: 'center' });
+}
 
 if (document.querySelector('form[data-pickup]')) import('./pickup.js');
 const { worker = '/sw.js', scope } = document.body.dataset;   // a customer's page has its own

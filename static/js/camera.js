@@ -1,4 +1,5 @@
-// Reads square codes from the phone's camera or from a photo: the browser's own reader where it has one, else the one in static/vendor.
+// Reads square codes from the phone's camera or from a photo: the browser's own reader where it has
+// one, else the one in static/vendor.
 
 const WIDE_PX = 640;
 const PAUSE_MS = 120;
@@ -13,7 +14,8 @@ export function reader() {
 }
 
 async function own() {
-  if (!('BarcodeDetector' in self) || !(await BarcodeDetector.getSupportedFormats()).includes('qr_code')) return null;
+  if (!('BarcodeDetector' in self)) return null;
+  if (!(await BarcodeDetector.getSupportedFormats()).includes('qr_code')) return null;
   const detector = new BarcodeDetector({ formats: ['qr_code'] });
   return async (picture) => (await detector.detect(picture))[0]?.rawValue ?? '';
 }
@@ -23,21 +25,33 @@ async function vendored() {
   const canvas = document.createElement('canvas');
   const drawing = canvas.getContext('2d', { willReadFrequently: true });
   return async (picture) => {
-    const [wide, high] = [picture.videoWidth ?? picture.width, picture.videoHeight ?? picture.height];
+    const wide = picture.videoWidth ?? picture.width;
+    const high = picture.videoHeight ?? picture.height;
     if (!wide) return '';
-    const most = picture.videoWidth ? WIDE_PX : 2 * WIDE_PX;   // a photo is taken once and may be looked at longer
+    // a photo is taken once and may be looked at longer
+    const most = picture.videoWidth ? WIDE_PX : 2 * WIDE_PX;
     const scale = Math.min(1, most / Math.max(wide, high));
     [canvas.width, canvas.height] = [Math.round(wide * scale), Math.round(high * scale)];
     drawing.drawImage(picture, 0, 0, canvas.width, canvas.height);
-    try { return decodeQR(drawing.getImageData(0, 0, canvas.width, canvas.height)); } catch { return ''; }
+    try {
+      return decodeQR(drawing.getImageData(0, 0, canvas.width, canvas.height));
+    } catch {
+      return '';
+    }
   };
 }
 
 export const hasCamera = Boolean(navigator.mediaDevices?.getUserMedia);
 
-/** Opens the camera into a video and calls heard(text) for each code, one held in view only once. Gives a function that closes it. */
+/**
+ * Opens the camera into a video and calls heard(text) for each code, one held in view only once.
+ * Gives a function that closes it.
+ */
 export async function watch(video, heard) {
-  const stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: 'environment', width: { ideal: 1280 } }, audio: false });
+  const stream = await navigator.mediaDevices.getUserMedia({
+    video: { facingMode: 'environment', width: { ideal: 1280 } },
+    audio: false,
+  });
   video.srcObject = stream;
   await video.play();
   const read = await reader();
@@ -79,11 +93,14 @@ export function allowSound() {
   sound?.resume();
 }
 
-/** So many short tones: one for a left boot, two for a right one; low when it was not understood. */
+/**
+ * So many short tones: one for a left boot, two for a right one; low when it was not understood.
+ */
 export function ring(times, hertz = 880) {
   if (sound?.state !== 'running' || !isLoud()) return;
   for (let n = 0; n < times; n += 1) {
-    const [tone, level, at] = [sound.createOscillator(), sound.createGain(), sound.currentTime + n * 0.22];
+    const [tone, level] = [sound.createOscillator(), sound.createGain()];
+    const at = sound.currentTime + n * 0.22;
     tone.frequency.value = hertz;
     level.gain.setValueAtTime(0.25, at);
     level.gain.exponentialRampToValueAtTime(0.001, at + 0.18);

@@ -1,4 +1,5 @@
-// The answer sentence onto the clipboard, in one tap; where that is not allowed the button stays away and the words can be marked.
+// The answer sentence onto the clipboard, in one tap; where that is not allowed the button stays
+// away and the words can be marked.
 
 for (const button of document.querySelectorAll('[data-copy]')) {
   if (!navigator.clipboard?.writeText) continue;

@@ -1,7 +1,7 @@
 // The fields that our keys write into: where each stands, in which order they are read, what is
-// read in them, and how they come into view.
+// read in them and how it is shown, and how they come into view.
 
-import { parse, toMm } from './tape.js';
+import { parse, show, toMm } from './tape.js';
 import { filled } from './words.js';
 
 function lengthOf(text, unit, zeroOk = true) {
@@ -82,4 +82,19 @@ export function showHow(cell, { inputs, current, says, left }) {
   how.textContent = mine.includes(current)
     ? says.now : [none, says.once][count] ?? filled(says.often, { count });
   how.parentElement.toggleAttribute('data-now', mine.includes(current));
+}
+
+/** A reading large, and in the other unit beside it; or why it cannot be read. */
+export function showValue(value, echo, cell, unit) {
+  if (cell.mm === null) {
+    value.textContent = cell.text || '–';
+    echo.textContent = cell.text ? whyNot(cell.text, unit) : '';
+    return;
+  }
+  show(value, cell.mm, cell.unit, ` ${cell.unit === 'in' ? 'in' : 'cm'}`);
+  show(echo, cell.mm, cell.unit === 'in' ? 'cm' : 'in', cell.unit === 'in' ? ' cm' : ' in');
+}
+
+function whyNot(text, unit) {
+  try { parse(text, unit); return ''; } catch (error) { return error.message; }
 }

@@ -1,5 +1,6 @@
-// A form that cannot wait on the phone is sent only when the shop answers, with a fresh token: without network it stays on the page
-// as it was typed, instead of giving way to the browser's own page of regret.
+// A form that cannot wait on the phone is sent only when the shop answers, with a fresh token:
+// without network it stays on the page as it was typed, instead of giving way to the browser's own
+// page of regret.
 
 import { usable } from './outbox_store.js';
 import { sendIfThere } from './outbox_forms.js';
@@ -7,8 +8,10 @@ import { sendIfThere } from './outbox_forms.js';
 if (usable) {
   document.addEventListener('submit', (event) => {
     const form = event.target;
-    if (event.defaultPrevented || !form.elements.namedItem('csrf_token') || 'plain' in form.dataset) return;
-    if (form.getAttribute('action')?.endsWith('/sign-out') && !('wiped' in form.dataset)) return;   // app.js asks first, and once
+    const token = form.elements.namedItem('csrf_token');
+    if (event.defaultPrevented || !token || 'plain' in form.dataset) return;
+    const leaves = form.getAttribute('action')?.endsWith('/sign-out');
+    if (leaves && !('wiped' in form.dataset)) return;   // app.js asks first, and once
     event.preventDefault();
     sendIfThere(form, event.submitter);
   });

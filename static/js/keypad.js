@@ -20,14 +20,20 @@ export function firstWhole(here, cells, unit) {
 function fromNeighbour(here, cells) {
   const usual = along(USUAL, here.height || 300);
   const apart = (cell) => Math.abs(cell.height - here.height) + (cell.side === here.side ? 1 : 0);
-  const [near] = cells.filter((cell) => cell.what === here.what && cell.mm !== null && cell !== here).sort((a, b) => apart(a) - apart(b));
+  const isNear = (cell) => cell.what === here.what && cell.mm !== null && cell !== here;
+  const [near] = cells.filter(isNear).sort((a, b) => apart(a) - apart(b));
   return near ? (near.mm * usual) / along(USUAL, near.height || 300) : usual;
 }
 
-/** The buttons for a mode {digits, odd}; now: the whole number that is chosen; says: our words for them. */
+/**
+ * The buttons for a mode {digits, odd}; now: the whole number that is chosen; says: our words for
+ * them.
+ */
 export function keys(mode, unit, first, now, says) {
-  const wholes = mode.digits ? [1, 2, 3, 4, 5, 6, 7, 8, 9, 0] : Array.from({ length: 10 }, (_, i) => first + i);
-  const numbers = wholes.map((n) => key(String(n), { whole: n }, !mode.digits && String(n) === now ? 'n is-on' : 'n'));
+  const row = () => Array.from({ length: 10 }, (_, i) => first + i);
+  const wholes = mode.digits ? [1, 2, 3, 4, 5, 6, 7, 8, 9, 0] : row();
+  const look = (n) => (!mode.digits && String(n) === now ? 'n is-on' : 'n');
+  const numbers = wholes.map((n) => key(String(n), { whole: n }, look(n)));
   return [...numbers, ...(unit === 'in' ? fractions(mode.odd, says) : tenths())];
 }
 
@@ -46,10 +52,14 @@ function wholeInch(says) {
   return button;
 }
 
-const tenths = () => Array.from({ length: 10 }, (_, i) => key(`.${i}`, { part: `.${i}` }, i % 5 ? 'k' : 'k h'));
+const tenths = () => Array.from(
+  { length: 10 },
+  (_, i) => key(`.${i}`, { part: `.${i}` }, i % 5 ? 'k' : 'k h'),
+);
 
 function key(text, data, cls) {
-  const button = Object.assign(document.createElement('button'), { type: 'button', className: cls, tabIndex: -1 });
+  const how = { type: 'button', className: cls, tabIndex: -1 };
+  const button = Object.assign(document.createElement('button'), how);
   Object.assign(button.dataset, data);
   const [over, under] = text.split('/');
   if (!under) button.append(text);

@@ -1,13 +1,16 @@
-// Our keys for the tape: a whole number, then a fraction, and the next height is up. Two taps a reading.
-// Progressive: reads the data attributes of _parts/_measure.html and writes into the same inputs the plain sheet has.
+// Our keys for the tape: a whole number, then a fraction, and the next height is up. Two taps a
+// reading. Progressive: reads the data attributes of _parts/_measure.html and writes into the same
+// inputs the plain sheet has.
 
-import { parse, setWords, show } from './tape.js';
+import { setWords } from './tape.js';
 import { question } from './slips.js';
 import { draw } from './measure.js';
 import { answerKeys, firstWhole, keys } from './keypad.js';
-import { bringBoth, bringUp, cellsOf, inOrder, place, showHow } from './fields.js';
-import { comparing, spare } from './needed.js';
+import { bringBoth, bringUp, cellsOf, inOrder, place, showHow, showValue } from './fields.js';
+import { comparing, spare, upNext } from './needed.js';
 import { filled } from './words.js';
+
+const OF_THE_KEYS = '[data-pad], [data-slip], [data-foot] [type=button]';
 
 class Pad {
   constructor(panel) {
@@ -19,7 +22,8 @@ class Pad {
     this.says = JSON.parse(panel.dataset.says);
     this.part = (name) => panel.querySelector(`[data-${name}]`);
     this.go = this.part('go');
-    this.words = [this.go.firstElementChild.textContent, this.go.lastElementChild?.textContent ?? ''];
+    const [said, after] = [this.go.firstElementChild, this.go.lastElementChild];
+    this.words = [said.textContent, after?.textContent ?? ''];
     this.mode = { digits: false, odd: false, fresh: true };
     this.inputs = inOrder(this.form, this.unit);
     for (const input of this.inputs) {
@@ -30,13 +34,19 @@ class Pad {
       input.addEventListener('input', () => { this.closeSlip(); this.render(); });
       input.addEventListener('keydown', (event) => this.key(event));
     }
-    this.foot = ['', ''].map(() => Object.assign(document.createElement('button'), { type: 'button', tabIndex: -1 }));
-    panel.addEventListener('pointerdown', (event) => { if (event.target.closest('[data-pad], [data-slip], [data-foot] [type=button]')) event.preventDefault(); });
+    const how = { type: 'button', tabIndex: -1 };
+    this.foot = ['', ''].map(() => Object.assign(document.createElement('button'), how));
+    panel.addEventListener('pointerdown', (event) => {
+      if (event.target.closest(OF_THE_KEYS)) event.preventDefault();
+    });
     panel.addEventListener('click', (event) => this.press(event));
     this.form.addEventListener('submit', (event) => this.submit(event));
-    this.form.addEventListener('change', (event) => { if (event.target.name === 'unit') this.changeUnit(event.target.value); });
+    this.form.addEventListener('change', ({ target }) => {
+      if (target.name === 'unit') this.changeUnit(target.value);
+    });
     addEventListener('resize', () => this.current && draw(this.form, this.cells(), this.current));
-    matchMedia('(orientation: landscape)').addEventListener('change', () => this.current && this.bringUpSoon());
+    const across = matchMedia('(orientation: landscape)');
+    across.addEventListener('change', () => this.current && this.bringUpSoon());
     comparing(this.form, () => this.bootsFirst());
     if (this.isSheet && !('answered' in this.form.dataset)) {
       (this.nextEmpty(-1) ?? this.inputs[0]).focus({ preventScroll: true });
@@ -77,7 +87,8 @@ class Pad {
   sends() {
     if (this.isSheet) return !this.nextEmpty(-1) && this.current === this.asksFor().at(-1);
     const { mm, text } = this.here();
-    return !(text && mm === null) && !this.nextEmpty(this.inputs.indexOf(this.current)) && !this.asked();
+    if (text && mm === null) return false;
+    return !this.nextEmpty(this.inputs.indexOf(this.current)) && !this.asked();
   }
 
   cells() {
@@ -91,7 +102,8 @@ class Pad {
   /** The question that this reading raises and that nobody has answered yet. */
   asked() {
     const here = this.here();
-    return this.rules && this.current.dataset.kept !== here.text && question(here, this.cells(), this.rules, this.says);
+    if (!this.rules || this.current.dataset.kept === here.text) return false;
+    return question(here, this.cells(), this.rules, this.says);
   }
 
   put(text) {
@@ -113,7 +125,8 @@ class Pad {
 
   whole(text) {
     const started = !this.mode.fresh && /^\d+$/.test(this.current.value);
-    this.put(this.mode.digits && started && this.current.value.length < 3 ? this.current.value + text : text);
+    const grows = this.mode.digits && started && this.current.value.length < 3;
+    this.put(grows ? this.current.value + text : text);
     this.mode.fresh = false;
     this.render();
   }
@@ -121,7 +134,8 @@ class Pad {
   fraction(text) {
     const inches = /^\d+/.exec(this.current.value)?.[0] ?? '';
     const kept = this.mode.fresh && this.current.value ? '' : inches;
-    if (this.unit === 'in') this.put(text === '0' ? kept || '0' : `${kept && kept !== '0' ? `${kept} ` : ''}${text}`);
+    const before = kept && kept !== '0' ? `${kept} ` : '';
+    if (this.unit === 'in') this.put(text === '0' ? kept || '0' : before + text);
     else this.put(`${kept || '0'}${text === '.0' ? '' : text}`);
     this.done();
   }
@@ -129,11 +143,11 @@ class Pad {
   back() {
     const { value } = this.current;
     if (!value) {
-      const before = this.inputs[this.inputs.indexOf(this.current) - 1];
-      if (before) before.focus();
+      this.inputs[this.inputs.indexOf(this.current) - 1]?.focus();
       return;
     }
-    const shorter = /[ .]/.test(value) ? value.replace(/[ .][^ .]*$/, '') : this.mode.digits ? value.slice(0, -1) : '';
+    const ofDigits = this.mode.digits ? value.slice(0, -1) : '';
+    const shorter = /[ .]/.test(value) ? value.replace(/[ .][^ .]*$/, '') : ofDigits;
     this.put(shorter);
     this.mode.fresh = false;
     this.render();
@@ -141,8 +155,8 @@ class Pad {
 
   /** A reading is complete: ask if it looks like a slip, otherwise on to the next. */
   done() {
-    const here = this.here();
-    if (here.mm === null && here.text) { this.render(); return; }
+    const { mm, text } = this.here();
+    if (mm === null && text) { this.render(); return; }
     const asked = this.asked();
     if (asked) this.openSlip(asked);
     else this.advance();
@@ -161,13 +175,10 @@ class Pad {
     else { this.render(); this.go.focus({ preventScroll: true }); }
   }
 
-  /** The empty field that is up next, round the sheet; a second reading that was asked for comes before all others. On no sheet a field may stay empty, and what is folded away is not asked for. */
+  /** The empty field that is up next, round the sheet. On no sheet a field may stay empty. */
   nextEmpty(at) {
-    const others = [...this.inputs.slice(at + 1), ...(this.isSheet ? this.inputs.slice(0, Math.max(at, 0)) : [])];
-    const left = this.mayStayEmpty();
-    const empty = others.filter((input) => (
-      !input.value && !left.has(input) && !input.closest('details:not([open])')));
-    return empty.find((input) => place(input).repeat > 1) ?? empty[0];
+    const round = this.isSheet ? this.inputs.slice(0, Math.max(at, 0)) : [];
+    return upNext([...this.inputs.slice(at + 1), ...round], this.mayStayEmpty());
   }
 
   mayStayEmpty(cells = this.cells()) {
@@ -216,7 +227,9 @@ class Pad {
   changeUnit(unit) {
     for (const cell of this.cells()) {
       const bare = cell.text && cell.mm !== null && !/(in|cm|mm|["”″])$/i.test(cell.text.trim());
-      if (bare) cell.input.value = cell.unit === 'in' ? `${cell.text}"` : `${cell.text} ${cell.unit}`;   // what was read stays what was read
+      // what was read stays what was read
+      const mark = cell.unit === 'in' ? '"' : ` ${cell.unit}`;
+      if (bare) cell.input.value = `${cell.text}${mark}`;
     }
     this.unit = unit;
     this.render();
@@ -228,7 +241,7 @@ class Pad {
     const cells = this.cells();
     const here = cells.find((cell) => cell.input === this.current);
     setWords(this.part('label'), this.current.labels[0]?.textContent ?? '');
-    this.showValue(here);
+    showValue(this.part('value'), this.part('echo'), here, this.unit);
     this.showPad(here, cells);
     const left = this.mayStayEmpty(cells);
     const how = { inputs: this.inputs, current: this.current, says: this.says, left };
@@ -248,22 +261,6 @@ class Pad {
     this.drawing = requestAnimationFrame(() => draw(this.form, cells, this.current));
   }
 
-  showValue(here) {
-    const value = this.part('value');
-    const echo = this.part('echo');
-    if (here.mm === null) {
-      value.textContent = here.text || '–';
-      echo.textContent = here.text ? this.why(here.text) : '';
-      return;
-    }
-    show(value, here.mm, here.unit, ` ${here.unit === 'in' ? 'in' : 'cm'}`);
-    show(echo, here.mm, here.unit === 'in' ? 'cm' : 'in', here.unit === 'in' ? ' cm' : ' in');
-  }
-
-  why(text) {
-    try { parse(text, this.unit); return ''; } catch (error) { return error.message; }
-  }
-
   showPad(here, cells) {
     const pad = this.part('pad');
     const first = firstWhole({ ...here, mm: this.mode.fresh ? null : here.mm }, cells, this.unit);
@@ -275,7 +272,8 @@ class Pad {
     digits.textContent = this.mode.digits ? `${first}–${first + 9}` : '0–9';
     digits.dataset.act = 'digits';
     other.hidden = this.unit === 'in' && cells.length === 1;
-    [other.textContent, other.dataset.act] = this.unit === 'in' ? [this.says.skip, 'skip'] : [this.says.back, 'back'];
+    const { skip, back } = this.says;
+    [other.textContent, other.dataset.act] = this.unit === 'in' ? [skip, 'skip'] : [back, 'back'];
   }
 }
 
@@ -286,7 +284,8 @@ function touch({ inputs, panel }) {
   step.addEventListener('toggle', () => inputs[0].focus());
   inputs[0].focus();
   // at the stand the boot's name, large, stays in view: the keys say what is read
-  if (document.querySelector('h1.heard')) requestAnimationFrame(() => requestAnimationFrame(() => scrollTo(0, 0)));
+  const next = (work) => requestAnimationFrame(work);
+  if (document.querySelector('h1.heard')) next(() => next(() => scrollTo(0, 0)));
 }
 
 export function wire(root = document) {

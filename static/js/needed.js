@@ -1,5 +1,8 @@
-// Which fields of a sheet may stay empty: by the gap, boots but where the gap is highest and where
-// it is widest; beside the legs of last time, legs with an inch of room in the boot.
+// Which field is up next, and which fields of a sheet may stay empty: by the gap, boots but where
+// the gap is highest and where it is widest; beside the legs of last time, legs with an inch of
+// room in the boot.
+
+import { place } from './fields.js';
 
 /** The fields that may stay empty, from what is typed so far. rules: the handbook's figures. */
 export function spare(form, cells, rules) {
@@ -9,6 +12,16 @@ export function spare(form, cells, rules) {
   return new Set(sides.flatMap((side) => [
     ...spareBoots(side), ...(compared ? spareLegs(side, rules.last_room) : []),
   ]).map((cell) => cell.input));
+}
+
+/**
+ * The empty field that is up next: a second reading that was asked for comes before all others, and
+ * what is folded away is not asked for. left: those that may stay empty.
+ */
+export function upNext(inputs, left) {
+  const empty = inputs.filter((input) => (
+    !input.value && !left.has(input) && !input.closest('details:not([open])')));
+  return empty.find((input) => place(input).repeat > 1) ?? empty[0];
 }
 
 const of = (cells, kind) => cells.filter((cell) => cell.what === kind);

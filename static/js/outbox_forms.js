@@ -1,5 +1,7 @@
-// Forms with data-queue="what it is" are written to this phone first and then sent. Without this script they are plain forms.
-// data-queue-not: the name of a button that asks for something else. data-queue-again: stays open for the next one.
+// Forms with data-queue="what it is" are written to this phone first and then sent. Without this
+// script they are plain forms.
+// data-queue-not: the name of a button that asks for something else.
+// data-queue-again: stays open for the next one.
 // data-kept: the sentence for "kept on this phone", where the page speaks another language.
 
 import { flush, freshToken, keep, tell } from './outbox.js';
@@ -8,15 +10,22 @@ import { _ } from './words.js';
 
 const KEPT = _('Safe on this phone. The phone sends it when the connection is back.');
 const SIGNED_OUT = _('You are signed out. It is safe on this phone: sign in to send it.');
-const AWAY = _('No connection, so it is not saved. What you typed stays here: try again when the connection is back.');
+const AWAY = _(
+  'No connection, so it is not saved.'
+  + ' What you typed stays here: try again when the connection is back.',
+);
 const BUSY = _('The shop’s computer is busy. It is safe on this phone, and the phone tries again.');
 
 const NOT_TAKEN = _('The shop could not save this. Everything you typed is still on this phone.');
 
 const SOON_MS = 3000;   // longest without a word, with two hundred waiting before it
 const field = (form, name) => form.elements.namedItem(name);
+const make = (kind, more) => Object.assign(document.createElement(kind), more);
 
-/** A page view has its own submission id, for it may come from the phone's memory; a form that was refused keeps the one it had. */
+/**
+ * A page view has its own submission id, for it may come from the phone's memory; a form that was
+ * refused keeps the one it had.
+ */
 export async function prepare(root = document) {
   const rows = await all();
   const refused = new Map(rows.filter((row) => row.refused).map((row) => [row.id, row]));
@@ -27,7 +36,8 @@ export async function prepare(root = document) {
     if (row) await came(form, row);
     else if ('queue' in form.dataset) id.value = crypto.randomUUID();
     const waiting = rows.find((one) => !one.refused && isOf(one, form));
-    if (waiting && form.dataset.kept) follow(form, waiting.id, say(form, form.dataset.kept));   // the customer's page has no count of what waits
+    // the customer's page has no count of what waits
+    if (waiting && form.dataset.kept) follow(form, waiting.id, say(form, form.dataset.kept));
   }
 }
 
@@ -48,8 +58,16 @@ function bodyOf(form, submitter) {
 
 async function save(form, submitter) {
   const [body, token] = [bodyOf(form, submitter), field(form, 'csrf_token')?.value];
-  const row = { id: field(form, 'submission_id').value, url: form.getAttribute('action') || location.pathname + location.search, body };
-  Object.assign(row, { words: form.dataset.queue, page: location.pathname + location.search, at: Date.now(), by: document.body.dataset.by });
+  const page = location.pathname + location.search;
+  const row = {
+    id: field(form, 'submission_id').value,
+    url: form.getAttribute('action') || page,
+    body,
+    words: form.dataset.queue,
+    page,
+    at: Date.now(),
+    by: document.body.dataset.by,
+  };
   try {
     await keep(row);
   } catch {
@@ -62,7 +80,8 @@ async function save(form, submitter) {
   const result = await flush(row.id, token).catch(() => ({ why: 'network' }));
   clearTimeout(long);
   if (result.saved) go(result.next ?? row.page);
-  else if (result.code) send(form, submitter);   // the shop's own page says at which field, with everything typed
+  // the shop's own page says at which field, with everything typed
+  else if (result.code) send(form, submitter);
   else if ('queueAgain' in form.dataset) await another(form, row.id, result.why);
   else await rest(form, row.id, result.why);
 }
@@ -74,7 +93,10 @@ export function send(form, submitter) {
   form.requestSubmit(submitter ?? undefined);
 }
 
-/** The plain way where the shop answers, with a fresh token; else the form stays as it was typed, and says so. */
+/**
+ * The plain way where the shop answers, with a fresh token; else the form stays as it was typed,
+ * and says so.
+ */
 export async function sendIfThere(form, submitter) {
   try {
     const [fresh, token] = [await freshToken(), field(form, 'csrf_token')];
@@ -89,12 +111,14 @@ export async function sendIfThere(form, submitter) {
 
 /** Goes on as after a plain form; a page that changes in place says it will. */
 export function go(address) {
-  if (document.dispatchEvent(new CustomEvent('go', { cancelable: true, detail: address }))) location.assign(address);
+  const asked = new CustomEvent('go', { cancelable: true, detail: address });
+  if (document.dispatchEvent(asked)) location.assign(address);
 }
 
 export function say(form, sentence, ...more) {
-  const note = form.nextElementSibling?.matches('.kept') ? form.nextElementSibling : document.createElement('div');
-  const words = Object.assign(document.createElement('p'), { className: 'notice', textContent: sentence });
+  const stood = form.nextElementSibling;
+  const note = stood?.matches('.kept') ? stood : make('div');
+  const words = make('p', { className: 'notice', textContent: sentence });
   words.setAttribute('role', 'status');
   note.className = 'kept';
   note.replaceChildren(words, ...more);
@@ -102,14 +126,19 @@ export function say(form, sentence, ...more) {
   return note;
 }
 
-const sentence = (form, why) => form.dataset.kept ?? { 'signed-out': SIGNED_OUT, busy: BUSY }[why] ?? KEPT;
+const sentence = (form, why) => (
+  form.dataset.kept ?? { 'signed-out': SIGNED_OUT, busy: BUSY }[why] ?? KEPT);
 
 /** The form rests while its words wait; they can be changed as long as they are here. */
 async function rest(form, id, why) {
   form.inert = true;
-  const change = Object.assign(document.createElement('button'), { type: 'button', textContent: form.dataset.change ?? _('Change what I typed') });
+  const textContent = form.dataset.change ?? _('Change what I typed');
+  const change = make('button', { type: 'button', textContent });
   const ways = [change];
-  if (why === 'signed-out') ways.unshift(link(`/sign-in?next=${encodeURIComponent(location.pathname + location.search)}`, _('Sign in')));
+  if (why === 'signed-out') {
+    const back = encodeURIComponent(location.pathname + location.search);
+    ways.unshift(link(`/sign-in?next=${back}`, _('Sign in')));
+  }
   const note = say(form, sentence(form, why), ...ways);
   note.scrollIntoView({ block: 'nearest' });
   change.addEventListener('click', async () => {
@@ -119,7 +148,8 @@ async function rest(form, id, why) {
     note.remove();
     Object.assign(form, { inert: false });
     delete form.dataset.busy;
-    // the id stays: where the first one arrived after all, the shop does not take both. What a customer tells is no step
+    // the id stays: where the first one arrived after all, the shop does not take both. What a
+    // customer tells is no step
     if (form.dataset.kept) field(form, 'submission_id').value = crypto.randomUUID();
   });
   follow(form, id, note, change);
@@ -132,13 +162,18 @@ function follow(form, id, note, ...ways) {
     const row = detail?.id === id ? undefined : await byId(id);
     if (!note.isConnected || note.dataset.of !== id) return;
     const customers = form.dataset.kept;
-    if (detail?.id === id) say(form, form.dataset.sent ?? _('Sent.'), link(detail.next ?? '/', form.dataset.on ?? _('Go on')));
-    else if (row?.refused) say(form, `${customers ? '' : NOT_TAKEN} ${row.refused.sentence}`, ...ways, ...customers ? [] : [link('/unsent', _('See what is waiting'))]);
+    if (detail?.id === id) {
+      const on = link(detail.next ?? '/', form.dataset.on ?? _('Go on'));
+      say(form, form.dataset.sent ?? _('Sent.'), on);
+    } else if (row?.refused) {
+      const more = customers ? [] : [link('/unsent', _('See what is waiting'))];
+      say(form, `${customers ? '' : NOT_TAKEN} ${row.refused.sentence}`, ...ways, ...more);
+    }
   });
 }
 
 function link(href, text) {
-  return Object.assign(document.createElement('a'), { href, textContent: text, className: 'press' });
+  return make('a', { href, textContent: text, className: 'press' });
 }
 
 async function another(form, id, why) {
@@ -162,7 +197,8 @@ if (usable) {
     form.dataset.busy = '';
     save(form, event.submitter);
   });
-  // A browser that brings a left page back as it was brings its forms back at rest: what stood there is saved, what is typed now is another save.
+  // A browser that brings a left page back as it was brings its forms back at rest: what stood
+  // there is saved, what is typed now is another save.
   addEventListener('pageshow', ({ persisted }) => {
     for (const form of persisted ? document.querySelectorAll('form[data-queue][data-busy]') : []) {
       if (form.nextElementSibling?.matches('.kept')) continue;   // it waits, and says so

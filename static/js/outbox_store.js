@@ -1,6 +1,8 @@
-// What waits on this phone, in IndexedDB: one row a form, in the order in which they were saved. Never a token, never a name.
+// What waits on this phone, in IndexedDB: one row a form, in the order in which they were saved.
+// Never a token, never a name.
 // A row: {n, id, url, body, words, page, at, by, refused}. by: the number of whoever was signed in.
-// refused: {code, sentence, shown} where the shop could not take it; shown: its form came back to somebody with everything typed.
+// refused: {code, sentence, shown} where the shop could not take it; shown: its form came back to
+// somebody with everything typed.
 // faults: how often the shop's own machine failed at it.
 
 const NAME = 'fitcounter';
@@ -14,12 +16,16 @@ function open() {
   opened ??= new Promise((done, fail) => {
     const asked = indexedDB.open(NAME, 1);
     asked.onupgradeneeded = () => {
-      asked.result.createObjectStore('outbox', { keyPath: 'n', autoIncrement: true }).createIndex('id', 'id', { unique: true });
+      asked.result.createObjectStore('outbox', { keyPath: 'n', autoIncrement: true })
+        .createIndex('id', 'id', { unique: true });
       asked.result.createObjectStore('photos', { keyPath: 'n', autoIncrement: true });
       asked.result.createObjectStore('typed', { keyPath: 'page' });
     };
     asked.onsuccess = () => {
-      asked.result.onclose = asked.result.onversionchange = () => { asked.result.close(); opened = undefined; };
+      asked.result.onclose = asked.result.onversionchange = () => {
+        asked.result.close();
+        opened = undefined;
+      };
       done(asked.result);
     };
     asked.onerror = () => { opened = undefined; fail(asked.error); };
@@ -40,7 +46,8 @@ export async function within(name, mode, work) {
 
 export const all = (name = 'outbox') => within(name, 'readonly', (store) => store.getAll());
 export const remove = (n, name = 'outbox') => within(name, 'readwrite', (store) => store.delete(n));
-export const change = (row, name = 'outbox') => within(name, 'readwrite', (store) => store.put(row));
+export const change = (row, name = 'outbox') => (
+  within(name, 'readwrite', (store) => store.put(row)));
 /** Changes a row that is still there: what was taken back meanwhile does not come again. */
 export const amend = (row, name = 'outbox') => within(name, 'readwrite', (store) => {
   const there = store.getKey(row.n);
@@ -53,7 +60,10 @@ export const isOf = ({ url, body }, form) => (
   url === form.getAttribute('action') && ['n', 'day'].every((name) => (
     (new URLSearchParams(body).get(name) ?? '') === (form.elements.namedItem(name)?.value ?? ''))));
 
-/** Adds a row at the end; one with the same id, which was refused and is put right now, gives way to it. */
+/**
+ * Adds a row at the end; one with the same id, which was refused and is put right now, gives way to
+ * it.
+ */
 export const add = (row) => within('outbox', 'readwrite', (store) => {
   const before = store.index('id').getKey(row.id);
   before.onsuccess = () => {
@@ -64,6 +74,8 @@ export const add = (row) => within('outbox', 'readwrite', (store) => {
 
 /** Everything this phone holds of anybody, when somebody signs out. */
 export async function wipe() {
-  for (const name of ['outbox', 'photos', 'typed']) await within(name, 'readwrite', (store) => store.clear());
+  for (const name of ['outbox', 'photos', 'typed']) {
+    await within(name, 'readwrite', (store) => store.clear());
+  }
   await self.caches?.delete('hers');   // a customer's page that was looked at here
 }

@@ -11,7 +11,8 @@ const make = (kind, more) => Object.assign(document.createElement(kind), more);
 /** A picture no larger than the shop keeps it, as JPEG. */
 async function shrunk(source, wide, high) {
   const scale = Math.min(1, LONGEST_PX / Math.max(wide, high));
-  const canvas = make('canvas', { width: Math.round(wide * scale), height: Math.round(high * scale) });
+  const [width, height] = [wide, high].map((side) => Math.round(side * scale));
+  const canvas = make('canvas', { width, height });
   canvas.getContext('2d').drawImage(source, 0, 0, canvas.width, canvas.height);
   const blob = await new Promise((done) => { canvas.toBlob(done, 'image/jpeg', 0.85); });
   return blob.arrayBuffer();
@@ -34,7 +35,9 @@ class Shutter {
     this.ghost = make('img', { className: 'ghost', alt, hidden: true });
     box.addEventListener('change', () => this.showFirst());
     this.showFirst();
-    document.addEventListener('photo', ({ detail }) => { if (detail.url === this.url) this.onTheWay(detail); });
+    document.addEventListener('photo', ({ detail }) => {
+      if (detail.url === this.url) this.onTheWay(detail);
+    });
   }
 
   get view() { return this.box.querySelector('[name=view]:checked'); }
@@ -61,11 +64,14 @@ class Shutter {
   picker() {
     const textContent = hasCamera ? _('Pick photos') : _('Take a photo');
     const label = make('label', { className: 'press', textContent });
-    const file = make('input', { type: 'file', accept: 'image/*', multiple: hasCamera, className: 'vh' });
+    const how = { type: 'file', accept: 'image/*', multiple: hasCamera, className: 'vh' };
+    const file = make('input', how);
     if (!hasCamera) file.setAttribute('capture', 'environment');
     file.addEventListener('change', async () => {
       const lost = [];
-      for (const one of file.files) if (!(await this.take(() => createImageBitmap(one)))) lost.push(one.name);
+      for (const one of file.files) {
+        if (!(await this.take(() => createImageBitmap(one)))) lost.push(one.name);
+      }
       if (lost.length) this.lost(lost);
       file.value = '';
     });
@@ -105,14 +111,17 @@ class Shutter {
   async take(source) {
     try {
       const picture = await source();
-      const [wide, high] = [picture.videoWidth ?? picture.width, picture.videoHeight ?? picture.height];
+      const wide = picture.videoWidth ?? picture.width;
+      const high = picture.videoHeight ?? picture.height;
       const bytes = await shrunk(picture, wide, high);
       const [{ moment }, view] = [this.box.dataset, this.view?.value ?? ''];
       await keepPhoto({ url: this.url, moment, view, picture: bytes });
       this.taken += 1;
       const address = URL.createObjectURL(new Blob([bytes], { type: 'image/jpeg' }));
-      this.strip.append(make('img', { src: address, alt: _('Photo {number}', { number: this.taken }), width: 96, height: Math.round((96 * high) / wide) }));
-      this.said.textContent = _('{count} taken, saved on this phone until sent.', { count: this.taken });
+      const [alt, height] = [_('Photo {number}', { number: this.taken }), (96 * high) / wide];
+      this.strip.append(make('img', { src: address, alt, width: 96, height: Math.round(height) }));
+      const known = { count: this.taken };
+      this.said.textContent = _('{count} taken, saved on this phone until sent.', known);
       return true;
     } catch {
       this.said.textContent = _(

@@ -1,5 +1,5 @@
-// Tried on and handed over stand on one page as two forms: what is ticked and typed in the one stays
-// when the other is sent.
+// Tried on and handed over stand on one page as two forms: what is ticked and typed in the one
+// stays when the other is sent.
 // The words above the buttons name the balance only while that is what the field says.
 
 const KEY = `pickup ${location.pathname}`;

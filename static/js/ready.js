@@ -1,4 +1,5 @@
-// "Is it ready?" answered while the number is typed: number → words → shelf, kept on the phone without names.
+// "Is it ready?" answered while the number is typed: number → words → shelf, kept on the phone
+// without names.
 
 import { _, dayAndHour } from './words.js';
 
@@ -10,7 +11,8 @@ const KEPT = 'ready-list';
 
 async function list() {
   try {
-    const sent = await fetch(form.dataset.find || '/ready.json', { headers: { Accept: 'application/json' } });
+    const how = { headers: { Accept: 'application/json' } };
+    const sent = await fetch(form.dataset.find || '/ready.json', how);
     if (sent.ok) {
       const rows = await sent.json();
       localStorage.setItem(KEPT, JSON.stringify({ at: Date.now(), rows }));
@@ -52,7 +54,8 @@ function show({ rows, at }) {
     const [line, number, text] = ['li', 'span', 'span'].map((kind) => document.createElement(kind));
     line.className = 'row';
     number.className = 'row-m';
-    number.append(Object.assign(document.createElement('span'), { className: 'row-n', textContent: row.number }));
+    const known = { className: 'row-n', textContent: row.number };
+    number.append(Object.assign(document.createElement('span'), known));
     const where = begun(row.words);
     text.className = 'row-b';
     text.textContent = row.ready ? _('All here. {where}', { where }) : where;

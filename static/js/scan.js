@@ -1,31 +1,38 @@
-// The scanner beside every field that takes a scan. It stays open from item to item; the page changes below it.
-// Where there is no camera or no HTTPS a photo does it, and a typed number always.
+// The scanner beside every field that takes a scan. It stays open from item to item; the page
+// changes below it. Where there is no camera or no HTTPS a photo does it, and a typed number
+// always.
 
 import { allowSound, hasCamera, isLoud, readPhoto, ring, setLoud, watch } from './camera.js';
 import { _ } from './words.js';
 
 const OPEN = 'scanner-open';
 const main = document.querySelector('main');
-const sheet = Object.assign(document.createElement('section'), { className: 'scanner', ariaLabel: _('Scanner'), hidden: true });
+const part = (kind, more) => Object.assign(document.createElement(kind), more);
+const sheet = part('section', { className: 'scanner', ariaLabel: _('Scanner'), hidden: true });
 const video = Object.assign(document.createElement('video'), { muted: true, playsInline: true });
 const said = Object.assign(document.createElement('p'), { className: 'note' });
 let close = null;
 
 const fieldOf = (form) => form.querySelector('[name=scan], [name=q], [data-tag]');
-const form = () => main.querySelector('form[data-scan], form[data-pickup], form[data-find], form[data-tags]');
+const form = () => main.querySelector(
+  'form[data-scan], form[data-pickup], form[data-find], form[data-tags]',
+);
 said.setAttribute('role', 'status');
 const loud = make('', () => { setLoud(!isLoud()); sayLoud(); ring(1); });
 sayLoud();
 sheet.append(video, said, loud, make(_('Close the scanner'), shut));
 
-/** One tone is a left boot, two a right one, a low one was not understood; without them the page says it all the same. */
+/**
+ * One tone is a left boot, two a right one, a low one was not understood; without them the page
+ * says it all the same.
+ */
 function sayLoud() {
   loud.textContent = isLoud() ? _('Sound is on') : _('Sound is off');
   loud.setAttribute('aria-pressed', String(isLoud()));
 }
 
 function make(text, act) {
-  const button = Object.assign(document.createElement('button'), { type: 'button', textContent: text, className: 'plain' });
+  const button = part('button', { type: 'button', textContent: text, className: 'plain' });
   button.addEventListener('click', act);
   return button;
 }
@@ -33,7 +40,8 @@ function make(text, act) {
 /** A way to scan at the field, once. */
 function offer() {
   const here = form();
-  const place = here && (fieldOf(here).closest('.find-row') ?? fieldOf(here).closest('.field') ?? fieldOf(here));
+  const field = here && fieldOf(here);
+  const place = field && (field.closest('.find-row') ?? field.closest('.field') ?? field);
   if (!place || place.nextElementSibling?.matches('.scan-ways')) return;
   const ways = Object.assign(document.createElement('div'), { className: 'scan-ways' });
   ways.append(hasCamera ? make(_('Scan'), open) : photoField());
@@ -41,8 +49,8 @@ function offer() {
 }
 
 function photoField() {
-  const label = Object.assign(document.createElement('label'), { className: 'press', textContent: _('Take a photo of a tag') });
-  const file = Object.assign(document.createElement('input'), { type: 'file', accept: 'image/*', className: 'vh' });
+  const label = part('label', { className: 'press', textContent: _('Take a photo of a tag') });
+  const file = part('input', { type: 'file', accept: 'image/*', className: 'vh' });
   file.setAttribute('capture', 'environment');
   file.addEventListener('change', async () => {
     const text = file.files[0] ? await readPhoto(file.files[0]).catch(() => '') : '';
@@ -91,12 +99,17 @@ async function heard(text) {
   else await ask(here, button);
 }
 
-/** Tags that are tied on go into the fields of their form one after another, and are sent with the rest of it. */
+/**
+ * Tags that are tied on go into the fields of their form one after another, and are sent with the
+ * rest of it.
+ */
 function collect(here, code) {
   const fields = [...here.querySelectorAll('[data-tag]')];
   const free = fields.find((one) => !one.value);
   if (!free || fields.some((one) => one.value === code)) {
-    said.textContent = free ? _('This tag is on the list already.') : _('Every tag is on the list.');
+    said.textContent = free
+      ? _('This tag is on the list already.')
+      : _('Every tag is on the list.');
     ring(1, 220);
     return;
   }
@@ -116,18 +129,23 @@ async function ask(here, button) {
   if (button) typed.set(button.name, button.value);
   const address = here.getAttribute('action') || location.pathname;
   const posts = here.getAttribute('method') === 'post';
-  await change(posts ? address : `${address}?${typed}`, posts ? { method: 'POST', body: typed } : {});
+  if (posts) await change(address, { method: 'POST', body: typed });
+  else await change(`${address}?${typed}`);
 }
 
 async function change(address, how = {}) {
-  const answer = await fetch(address, { headers: { Accept: 'text/html' }, ...how }).catch(() => null);
+  const asked = { headers: { Accept: 'text/html' }, ...how };
+  const answer = await fetch(address, asked).catch(() => null);
   if (!answer) {
     said.textContent = _('No connection. Type the number at “Is it ready?”, or try again.');
     ring(1, 220);
     return;
   }
   const page = new DOMParser().parseFromString(await answer.text(), 'text/html');
-  if (!page.querySelector('main form[data-scan], main form[data-pickup]')) { location.assign(answer.url); return; }
+  if (!page.querySelector('main form[data-scan], main form[data-pickup]')) {
+    location.assign(answer.url);
+    return;
+  }
   document.title = page.title;
   main.className = page.querySelector('main').className;
   main.replaceChildren(...page.querySelector('main').childNodes);

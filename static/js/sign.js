@@ -1,4 +1,5 @@
-// A signature by finger: drawn on a canvas, sent as a small picture with the form. Without script the typed name stands alone.
+// A signature by finger: drawn on a canvas, sent as a small picture with the form. Without script
+// the typed name stands alone.
 
 const INK = '#1b1813';
 const MOST = 55000;   // characters; a form is small
@@ -12,7 +13,9 @@ class Pad {
     this.size();
     canvas.addEventListener('pointerdown', (event) => this.down(event));
     canvas.addEventListener('pointermove', (event) => this.move(event));
-    for (const name of ['pointerup', 'pointercancel']) canvas.addEventListener(name, () => this.up());
+    for (const name of ['pointerup', 'pointercancel']) {
+      canvas.addEventListener(name, () => this.up());
+    }
     this.clear.addEventListener('click', () => this.empty());
     if (this.field.value) this.show(this.field.value);
   }
@@ -21,7 +24,8 @@ class Pad {
     this.canvas.width = this.canvas.clientWidth;
     this.canvas.height = this.canvas.clientHeight;
     this.pen = this.canvas.getContext('2d');
-    Object.assign(this.pen, { lineWidth: 2.2, lineCap: 'round', lineJoin: 'round', strokeStyle: INK });
+    const round = { lineCap: 'round', lineJoin: 'round' };
+    Object.assign(this.pen, { lineWidth: 2.2, ...round, strokeStyle: INK });
   }
 
   at(event) {

@@ -1,4 +1,5 @@
-// Tape readings on the phone: the same grammar as fitcounter/fit/tape.py, held to it by tests/reference/tape_cases.json.
+// Tape readings on the phone: the same grammar as fitcounter/fit/tape.py, held to it by
+// tests/reference/tape_cases.json.
 // Exact: a length is a fraction of a millimetre in BigInt, never a float, until it is shown.
 
 import { _, decimal } from './words.js';
@@ -20,17 +21,23 @@ const WITH_UNIT = /^(.*?) *(in|cm|mm|["”″]|''|’’|′′)?$/i;
 const DECIMAL = /^([0-9]+)(?:([.,])([0-9]+))?$/;
 const FRACTION = /^(?:([0-9]+)(?: +|-))?([0-9]+)\/([0-9]+)$/;
 const DRAWN_FRACTION = new RegExp(`^(?:([0-9]+)(?: *|-))?([${DRAWN}])$`);
-const TAPE_PARTS = _('A tape has halves, quarters, eighths, sixteenths, 32nds and 64ths: type one such as 16 1/4.');
+const TAPE_PARTS = _(
+  'A tape has halves, quarters, eighths, sixteenths, 32nds and 64ths: type one such as 16 1/4.',
+);
 
 /** A reading that cannot be read; message says what to type. */
 export class BadReading extends Error {}
 
-/** What was typed, as {over, under} of a millimetre, the unit it was typed in, and its text. Throws BadReading. */
+/**
+ * What was typed, as {over, under} of a millimetre, the unit it was typed in, and its text. Throws
+ * BadReading.
+ */
 export function parse(typed, unit, zeroOk = false) {
   if (!(unit in MM_PER_UNIT)) throw new BadReading(_('The unit of a reading is in, cm or mm.'));
   const example = EXAMPLES[unit];
   if ([...typed].length > LONGEST_TEXT) {
-    throw new BadReading(_('That is too long for a reading: type one such as {example}.', { example }));
+    const why = _('That is too long for a reading: type one such as {example}.', { example });
+    throw new BadReading(why);
   }
   const text = typed.replace(ENDS, '').replace(LOOSE_MARKS, '$1');
   const plain = text.replace(new RegExp(`[${SPACES}]`, 'g'), ' ').replaceAll('\u2044', '/');
@@ -63,7 +70,10 @@ function read(number, unit, example) {
     return amount;
   }
   found = DRAWN_FRACTION.exec(number);
-  if (found) return { over: whole(found[1], example) * 8n + BigInt(DRAWN.indexOf(found[2]) + 1), under: 8n };
+  if (found) {
+    const eighths = BigInt(DRAWN.indexOf(found[2]) + 1);
+    return { over: whole(found[1], example) * 8n + eighths, under: 8n };
+  }
   found = FRACTION.exec(number);
   if (found) {
     const [over, under] = [BigInt(found[2]), BigInt(found[3])];
@@ -90,7 +100,9 @@ function whole(digits, example) {
 
 function whyNot(number, example) {
   if (/['’′]/.test(number)) return _('Feet are not used here: type inches alone, such as 16 1/4.');
-  if (/^[-−–]/.test(number)) return _('A reading is above 0: type it without a minus sign, such as {example}.', { example });
+  if (/^[-−–]/.test(number)) {
+    return _('A reading is above 0: type it without a minus sign, such as {example}.', { example });
+  }
   if (/[⅓⅔⅕⅖⅗⅘⅙⅚⅐⅑⅒]/.test(number)) return TAPE_PARTS;
   return _('Type a reading in the digits 0 to 9, such as {example}.', { example });
 }
@@ -102,7 +114,8 @@ export const toMm = ({ over, under }) => Number(over) / Number(under);
 export function inchParts(mm) {
   const exact = (mm / 25.4) * 16;
   const below = Math.floor(exact);
-  const tie = Math.abs(exact - below - 0.5) < 1e-9;   // a tie goes to the even one, as on the server
+  // a tie goes to the even one, as on the server
+  const tie = Math.abs(exact - below - 0.5) < 1e-9;
   const sixteenths = tie ? below + (below % 2) : Math.round(exact);
   let [over, under] = [sixteenths % 16, 16];
   while (over && over % 2 === 0) [over, under] = [over / 2, under / 2];
@@ -136,8 +149,10 @@ export function setWords(element, text) {
   for (const piece of text.split(/((?:\d+ )?\d+\/(?:2|4|8|16))/)) {
     const found = /^(?:(\d+) )?(\d+)\/(\d+)$/.exec(piece);
     if (!found) element.append(piece);
-    else if (found[3] === '16') element.append(found[1] ?? '', found[1] ? '\u2009' : '', composed(found[2], found[3]));
-    else element.append((found[1] ?? '') + DRAWN[(Number(found[2]) * 8) / Number(found[3]) - 1]);
+    else if (found[3] === '16') {
+      const gap = found[1] ? '\u2009' : '';
+      element.append(found[1] ?? '', gap, composed(found[2], found[3]));
+    } else element.append((found[1] ?? '') + DRAWN[(Number(found[2]) * 8) / Number(found[3]) - 1]);
   }
 }
 

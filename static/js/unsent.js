@@ -26,7 +26,8 @@ function typed(row) {
   for (const [name, value] of new URLSearchParams(row.body)) {
     if (!value || UNSEEN.includes(name)) continue;
     const pair = make('div');
-    pair.append(make('dt', { textContent: name.replaceAll(/[_-]/g, ' ') }), make('dd', { textContent: value }));
+    const term = make('dt', { textContent: name.replaceAll(/[_-]/g, ' ') });
+    pair.append(term, make('dd', { textContent: value }));
     list.append(pair);
   }
   const fold = make('details', { className: 'aside' });
@@ -59,7 +60,9 @@ async function open({ refused, by: before, ...row }) {
 }
 
 async function photoAgain(n) {
-  const [by, { refused, by: before, ...photo }] = [await whoseNow(), await within('photos', 'readonly', (store) => store.get(n))];
+  const by = await whoseNow();
+  const kept = await within('photos', 'readonly', (store) => store.get(n));
+  const { refused, by: before, ...photo } = kept;
   if (by === null) return;
   await change({ ...photo, by }, 'photos');
   await sendPhotos().catch(() => {});
@@ -69,26 +72,38 @@ async function photoAgain(n) {
 async function asForm(row) {
   const { token } = await fresh();
   const form = make('form', { method: 'post', action: row.url, hidden: true });
-  for (const [name, value] of [...new URLSearchParams(row.body), ['csrf_token', token]]) form.append(make('input', { type: 'hidden', name, value }));
+  const fields = [...new URLSearchParams(row.body), ['csrf_token', token]];
+  for (const [name, value] of fields) form.append(make('input', { type: 'hidden', name, value }));
   document.body.append(form);
   send(form);
 }
 
 function throwAway(row) {
-  if (confirm(_('Delete “{words}”? It is saved nowhere else.', { words: row.words }))) drop(row.n, row.photo ? 'photos' : 'outbox');
+  const question = _('Delete “{words}”? It is saved nowhere else.', { words: row.words });
+  if (confirm(question)) drop(row.n, row.photo ? 'photos' : 'outbox');
 }
 
 /** A photo in the list of forms. */
-const asRow = ({ refused, ...photo }) => ({ ...photo, photo: true, body: '', words: _('A photo'), refused: refused && { sentence: refused } });
+const asRow = ({ refused, ...photo }) => ({
+  ...photo,
+  photo: true,
+  body: '',
+  words: _('A photo'),
+  refused: refused && { sentence: refused },
+});
 
 function line(row) {
   const at = Number.isFinite(row.at) ? dayAndHour(row.at) : _('Earlier');
   const entry = make('li', { className: 'row' });
   const words = make('span', { className: 'row-b' });
-  words.append(make('strong', { textContent: row.words ?? _('A form') }), make('span', { textContent: `${at}${row.refused ? `. ${row.refused.sentence}` : ''}` }), row.photo ? '' : typed(row));
+  const title = make('strong', { textContent: row.words ?? _('A form') });
+  const textContent = row.refused ? `${at}. ${row.refused.sentence}` : at;
+  words.append(title, make('span', { textContent }), row.photo ? '' : typed(row));
   const ways = make('span', { className: 'acts' });
   if (row.refused?.code && !row.photo) ways.append(button(_('Fix and save'), () => open(row)));
-  if (row.refused && row.photo) ways.append(button(_('Send the photo again'), () => photoAgain(row.n)));
+  if (row.refused && row.photo) {
+    ways.append(button(_('Send the photo again'), () => photoAgain(row.n)));
+  }
   ways.append(button(_('Delete'), () => throwAway(row), 'plain'));
   words.append(ways);
   entry.append(make('span', { className: 'row-m' }), words);
@@ -97,12 +112,15 @@ function line(row) {
 
 function say(why) {
   part('state').textContent = WHY[why] ?? '';
-  if (why === 'signed-out') part('state').append(' ', make('a', { href: '/sign-in?next=/unsent', textContent: _('Sign in') }));
+  if (why !== 'signed-out') return;
+  const way = { href: '/sign-in?next=/unsent', textContent: _('Sign in') };
+  part('state').append(' ', make('a', way));
 }
 
 async function show({ why } = {}) {
   const rows = [...await all(), ...(await all('photos')).map(asRow)];
-  const [refused, waiting] = [rows.filter((row) => row.refused), rows.filter((row) => !row.refused)];
+  const refused = rows.filter((row) => row.refused);
+  const waiting = rows.filter((row) => !row.refused);
   for (const [name, some] of [['refused', refused], ['waiting', waiting]]) {
     part(name).hidden = !some.length;
     part(name).querySelector('.rows').replaceChildren(...some.map(line));
@@ -112,7 +130,12 @@ async function show({ why } = {}) {
   else if (why === 'network') say(why);
   else if (!waiting.length) part('state').textContent = _('Everything else is sent.');
   else if (why) say(why);
-  else part('state').textContent = _('Saved without a connection. The phone sends these by itself, in this order.');
+  else {
+    const sentence = _(
+      'Saved without a connection. The phone sends these by itself, in this order.',
+    );
+    part('state').textContent = sentence;
+  }
 }
 
 async function sendNow() {

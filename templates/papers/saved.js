@@ -1,16 +1,20 @@
 "use strict";
-/* A small addition to the saved page: it counts the minutes of today's wear by the clock, so that a phone that slept is
-   still right. Everything it says stands on the page; without it nothing is missing. */
+/* A small addition to the saved page: it counts the minutes of today's wear by the clock, so that a
+   phone that slept is still right. Everything it says stands on the page; without it nothing is
+   missing. */
 (() => {
   const timer = document.querySelector("[data-timer]");
   const now = new Date();
-  const today = [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((n) => String(n).padStart(2, "0")).join("-");
+  const date = [now.getFullYear(), now.getMonth() + 1, now.getDate()];
+  const today = date.map((n) => String(n).padStart(2, "0")).join("-");
   const rows = [...document.querySelectorAll("[data-day]")];
   const of_today = rows.find((one) => one.dataset.day === today);
   const named = (one) => "fitcounter-" + timer.dataset.seed + "-" + one.dataset.n;
-  // a wear begun before midnight goes on after it, and whoever opens the page a little late must still read that they come off
+  // a wear begun before midnight goes on after it, and whoever opens the page a little late must
+  // still read that they come off
   const late = 6 * 3600000;
-  const begun = rows.find((one) => one.dataset.minutes && timer && stored(named(one)) > Date.now() - late);
+  const is_begun = (one) => stored(named(one)) > Date.now() - late;
+  const begun = rows.find((one) => one.dataset.minutes && timer && is_begun(one));
   const row = begun || of_today;
   if (row) { row.classList.add("is-now"); row.setAttribute("aria-current", "date"); }
   if (!timer || !row || !row.dataset.minutes) return;
@@ -69,8 +73,15 @@
     if (navigator.wakeLock) navigator.wakeLock.request("screen").catch(() => {});
     look();
   }
-  button.addEventListener("click", () => { rang = false; end = Date.now() + length; keep(String(end)); count_down(); });
-  document.addEventListener("visibilitychange", () => { if (!document.hidden && end) count_down(); });
+  button.addEventListener("click", () => {
+    rang = false;
+    end = Date.now() + length;
+    keep(String(end));
+    count_down();
+  });
+  document.addEventListener("visibilitychange", () => {
+    if (!document.hidden && end) count_down();
+  });
   timer.hidden = false;
   if (end && end - Date.now() > 0) count_down(); else look();
 })();

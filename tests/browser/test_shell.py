@@ -157,7 +157,7 @@ def test_a_changed_byte_is_another_version(tmp_path: Path) -> None:
     """Every file that a phone may keep counts: style, script, icon, the pages and the worker
     itself; no version can be forgotten.
     """
-    from fitcounter.web import app_shell
+    from fitcounter.web.offline import app_shell
 
     for folder in ("templates", "static"):
         shutil.copytree(
@@ -168,9 +168,9 @@ def test_a_changed_byte_is_another_version(tmp_path: Path) -> None:
         "static/app.css",
         "static/js/tape.js",
         "static/icons/favicon.svg",
-        "templates/offline.html",
+        "templates/offline/offline.html",
         "templates/base.html",
-        "templates/app_shell/sw.js",
+        "templates/offline/sw.js",
     )
     for name in names:
         with (tmp_path / name).open("ab") as file:

@@ -13,11 +13,11 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from fitcounter.desk.bench import plan_keeping
 from fitcounter.desk.common.translation import say, speaking, speech_at, told
 from fitcounter.desk.data import backups, damage
 from fitcounter.desk.documents import shop as documents_shop
 from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.plan import plan_keeping
 from fitcounter.desk.shop import Shop, open_store, read
 from fitcounter.desk.staff.first_run import is_new
 from fitcounter.errors import FitCounterError

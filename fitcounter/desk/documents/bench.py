@@ -13,11 +13,10 @@ from fitcounter.desk.assessment.standing import (
     say_room,
     standing,
 )
-from fitcounter.desk.bench import ready_day, work_steps
+from fitcounter.desk.bench import other_work
 from fitcounter.desk.bench.findings import FAULTS
 from fitcounter.desk.bench.findings import say as finding_words
 from fitcounter.desk.bench.put_on_hints import put_on_hints
-from fitcounter.desk.bench.round_seen import RoundSeen, rounds_of
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.leather_presets import CLOSURES, LEATHERS, LININGS
 from fitcounter.desk.common.lengths import say_height, say_length, say_short_by
@@ -26,9 +25,11 @@ from fitcounter.desk.common.usual_work import work_name
 from fitcounter.desk.customer.phrases import OVER
 from fitcounter.desk.documents import orders, paper_sizes
 from fitcounter.desk.documents.ticket import head
+from fitcounter.desk.plan import ready_day
+from fitcounter.desk.rounds.round_seen import RoundSeen, rounds_of
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
-from fitcounter.fit.assessment.options import let_in_words, panel_words
+from fitcounter.fit.assessment.cheaper_answers import let_in_words, panel_words
 from fitcounter.fit.assessment.profile import Profile
 from fitcounter.fit.handbook.leg import HEIGHT_STEP_MM, UM_PER_MM
 from fitcounter.fit.item_names import State
@@ -139,7 +140,7 @@ def _described(store: Store, item: Item) -> bench_paper.BenchBoot:
         title=item.description,
         made_of=_made_of(item),
         findings=tuple(_finding(one) for one in findings.of_item(store, item.id)),
-        work=tuple(one.words for one in work_steps.of_item(store, item)),
+        work=tuple(one.words for one in other_work.of_item(store, item)),
     )
 
 

@@ -16,7 +16,7 @@ from fitcounter.desk.common.link_token import link_of
 from fitcounter.desk.common.translation import Speech, say, speech_at
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer import phrases
-from fitcounter.desk.customer.boots_gave import what_boots_did
+from fitcounter.desk.customer.how_far_boots_came import what_boots_did
 from fitcounter.desk.documents import paper_sizes
 from fitcounter.desk.documents.ticket import charges_of, tax_included
 from fitcounter.desk.front_desk import ticket_rows
@@ -26,7 +26,7 @@ from fitcounter.errors import NotFound
 from fitcounter.fit import item_states
 from fitcounter.fit.handbook.leg import EASE
 from fitcounter.fit.tape import say_length, sixteenths_nearest, write_plain
-from fitcounter.papers import claim, letters
+from fitcounter.papers import claim_check, letters
 from fitcounter.papers.records import Charge, LegCard, LegRow, NoticeLetter, Receipt, Shows
 from fitcounter.store import (
     bills,
@@ -104,7 +104,7 @@ def receipt(
         language=words.locale,
         paper=paper_sizes.of_slips(shop),
     )
-    return claim.receipt(record, words.say, made_by)
+    return claim_check.receipt(record, words.say, made_by)
 
 
 def _shows(store: Store, ticket: Ticket, everything: list[Item]) -> Shows:

@@ -12,12 +12,12 @@ from typing import TYPE_CHECKING
 
 from babel.dates import format_skeleton
 
-from fitcounter.desk.bench import ready_day
 from fitcounter.desk.common import condition, money
 from fitcounter.desk.common.link_token import link_of, typed_address
 from fitcounter.desk.common.translation import Speech, marked, say, speech, speech_at, spoken
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.documents import paper_sizes
+from fitcounter.desk.plan import ready_day
 from fitcounter.desk.quote import agreed_price
 from fitcounter.desk.quote import consent as sentences
 from fitcounter.desk.quote.agreed_price import AgreedPrice
@@ -79,14 +79,14 @@ def tags_pdf(sheet: paper.TagSheet) -> bytes:
 
 def claim_paper(check: paper.ClaimCheck, made_by: Press) -> bytes:
     """The claim check in the customer's language."""
-    from fitcounter.papers import claim
+    from fitcounter.papers import claim_check as claim
 
     return claim.claim_check(check, speech(check.language).say, made_by)
 
 
 def consent_paper(record: paper.ConsentForm, made_by: Press) -> bytes:
     """What was agreed, in the customer's language."""
-    from fitcounter.papers import claim
+    from fitcounter.papers import claim_check as claim
 
     return claim.consent(record, speech(record.language).say, made_by)
 

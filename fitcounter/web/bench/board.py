@@ -7,22 +7,23 @@ from typing import Any
 from flask import Blueprint, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.bench import board, in_a_row, item_page, ready_day, round_steps
+from fitcounter.desk.bench import board, in_a_row, item_page, put_on_turn_up_take_off
+from fitcounter.desk.bench.another_round_or_done import decision
 from fitcounter.desk.bench.board import BoardRow, entries
-from fitcounter.desk.bench.choice_page import choice_page
-from fitcounter.desk.bench.decision import decision
-from fitcounter.desk.bench.pair_repeat import Same, same_for_other
+from fitcounter.desk.bench.same_on_other_boot import Same, same_for_other
 from fitcounter.desk.common import item_words
-from fitcounter.desk.common.item_steps import StepInput
+from fitcounter.desk.common.state_changes import StepInput
+from fitcounter.desk.plan import ready_day
 from fitcounter.desk.tags import resolve as tags_resolve
+from fitcounter.desk.trees.tree_choice_page import choice_page
 from fitcounter.errors import FitCounterError, OutOfOrder
 from fitcounter.fit import item_states
-from fitcounter.web.access import STAFF, act, allow, store, the_shop
-from fitcounter.web.bench.saved_line import saved_line
-from fitcounter.web.bench.step_form import FORMS, filled, fresh
+from fitcounter.web.bench.filled_in_step import FORMS, filled, fresh
+from fitcounter.web.bench.saved_and_next import saved_line
 from fitcounter.web.bench.step_forms import OffForm
-from fitcounter.web.filters import day
-from fitcounter.web.forms import SavedForm
+from fitcounter.web.forms.saved_form import SavedForm
+from fitcounter.web.guards.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.pages.filters import day
 
 bp = Blueprint("bench", __name__)
 
@@ -129,7 +130,7 @@ def _take_off(boot: BoardRow) -> None:
     look = item_page.look(store(), the_shop(), boot.id)
     if look.comes_off and item_page.comes_off_early(look, the_shop(), g.now):
         raise tags_resolve.comes_off_later(boot, day(look.comes_off.date()))
-    round_steps.take_off(store(), act(), boot.id, StepInput(g.now))
+    put_on_turn_up_take_off.take_off(store(), act(), boot.id, StepInput(g.now))
 
 
 def _saved() -> dict[str, Any]:

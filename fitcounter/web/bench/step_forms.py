@@ -8,16 +8,16 @@ from typing import Any
 from wtforms import BooleanField, HiddenField, RadioField, SelectField
 
 from fitcounter.desk.bench.findings import OTHER_WORDS
-from fitcounter.desk.bench.other_steps import WAITS_FOR
-from fitcounter.desk.bench.round_checks import REASONS
-from fitcounter.desk.bench.round_rows import CAME_OUT, EARLY
-from fitcounter.desk.bench.round_steps import METHODS, PREPARED
-from fitcounter.desk.bench.trees import COUNTS, LONGEST_LABEL, SIZES
-from fitcounter.desk.bench.trees import SIDES as TREE_SIDES
-from fitcounter.desk.common.item_steps import StepInput
+from fitcounter.desk.bench.put_on_turn_up_take_off import METHODS, PREPARED
+from fitcounter.desk.bench.wait_and_go_on import WAITS_FOR
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.common.translation import say_later
-from fitcounter.web.access import the_shop
-from fitcounter.web.forms import WHEN, SavedForm, TextField, happened_at
+from fitcounter.desk.rounds.checks_before_a_round import REASONS
+from fitcounter.desk.rounds.round_rows import CAME_OUT, EARLY
+from fitcounter.desk.trees.trees import COUNTS, LONGEST_LABEL, SIZES
+from fitcounter.desk.trees.trees import SIDES as TREE_SIDES
+from fitcounter.web.forms.saved_form import WHEN, SavedForm, TextField, happened_at
+from fitcounter.web.guards.access import the_shop
 
 
 class StepForm(SavedForm):

@@ -13,9 +13,9 @@ from fitcounter.desk.customer import details as customer_details
 from fitcounter.desk.customer import history
 from fitcounter.desk.customer.details import Details, SeenDetails
 from fitcounter.errors import Conflict, FitCounterError
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter.today import bp
-from fitcounter.web.forms import SavedForm, TextField, both_texts, clean
+from fitcounter.web.forms.saved_form import SavedForm, TextField, both_texts, clean
+from fitcounter.web.guards.access import act, allow, store, the_shop
 
 NAMES = ("name", "phone", "email", "language", "note")
 

@@ -10,9 +10,9 @@ from fitcounter.desk.common.translation import say_later
 from fitcounter.desk.customer import merge as customer_merge
 from fitcounter.desk.customer.merge import CustomerEntry, MergeInput, MergePage
 from fitcounter.errors import Conflict, FitCounterError
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter.today import bp
-from fitcounter.web.forms import SavedForm
+from fitcounter.web.forms.saved_form import SavedForm
+from fitcounter.web.guards.access import act, allow, store, the_shop
 
 
 class MergeForm(SavedForm):

@@ -27,9 +27,9 @@ from fitcounter.web.counter.measure_words import (
     STATIONS,
     UNITS,
 )
-from fitcounter.web.counter.new_form import WORN_WITH
-from fitcounter.web.fields import Picked, PickedInSight
-from fitcounter.web.forms import SavedForm, SentTwice, TextField, clean
+from fitcounter.web.counter.new_job_form import WORN_WITH
+from fitcounter.web.forms.fields import Picked, PickedInSight
+from fitcounter.web.forms.saved_form import SavedForm, SentTwice, TextField, clean
 
 _ROW = re.compile(r"(?:height|(?:leg|gap|amount|boot)_(?:left|right))_([0-9]{1,2})(?:_[0-9])?")
 MOST_OWN = 8

@@ -30,11 +30,12 @@ from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer import sharing
 from fitcounter.desk.documents.calendar import CalendarRequest, calendar_file
 from fitcounter.errors import BadInput, FitCounterError, Unavailable
-from fitcounter.web import link_address, link_throttle
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.customer import page_language
-from fitcounter.web.fields import LongText
-from fitcounter.web.forms import HourField, SavedForm, TextField
+from fitcounter.web.forms.fields import LongText
+from fitcounter.web.forms.saved_form import HourField, SavedForm, TextField
+from fitcounter.web.guards import link_throttle
+from fitcounter.web.guards.access import act, allow, store, the_shop
+from fitcounter.web.pages import link_address
 
 bp = Blueprint("customer", __name__, url_prefix="/c/<token>")
 

@@ -8,8 +8,8 @@ from flask import Response, current_app, g, jsonify, render_template, url_for
 
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.customer import page as customer_page
-from fitcounter.web.access import allow, store, the_shop
 from fitcounter.web.customer.page import bp
+from fitcounter.web.guards.access import allow, store, the_shop
 
 # Every file that the page loads, by itself or through another.
 FILES = (

@@ -12,9 +12,9 @@ from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.errors import BadInput, FitCounterError
-from fitcounter.web.access import act, allow, store
 from fitcounter.web.customer.page import HourForm, WearForm, bp, show
-from fitcounter.web.outbox import typed_at
+from fitcounter.web.guards.access import act, allow, store
+from fitcounter.web.offline.waited_on_phone import typed_at
 
 LONGEST_MINUTES = 24 * 60
 SAME_HOUR = timedelta(minutes=2)  # both are told in whole minutes

@@ -13,10 +13,10 @@ from fitcounter.desk.documents import customer as documents_customer
 from fitcounter.desk.documents import shop as documents_shop
 from fitcounter.desk.settings.choice_groups import FEW
 from fitcounter.errors import FitCounterError
-from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.documents.ticket import bp
-from fitcounter.web.forms import SavedForm, TextField
-from fitcounter.web.pdf_response import base_url, customers_paper, printed
+from fitcounter.web.forms.saved_form import SavedForm, TextField
+from fitcounter.web.guards.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.responses.pdf import base_url, customers_paper, printed
 
 
 class TagsForm(SavedForm):

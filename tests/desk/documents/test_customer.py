@@ -15,17 +15,18 @@ from support.cast import Clock
 from support.ticket_rows import Job
 
 from fitcounter.desk.assessment import standing
-from fitcounter.desk.bench import round_steps
-from fitcounter.desk.bench.plan_inputs import _goes
-from fitcounter.desk.bench.rested_reading import RestedReading, measure_again
-from fitcounter.desk.bench.round_steps import PutOn
-from fitcounter.desk.common.item_steps import StepInput, catch_up
+from fitcounter.desk.bench import put_on_turn_up_take_off
+from fitcounter.desk.bench.put_on_turn_up_take_off import PutOn
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.documents import bench as documents_bench
 from fitcounter.desk.documents import customer as documents_customer
 from fitcounter.desk.documents import shop as documents_shop
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.front_desk import pickup
+from fitcounter.desk.plan.plan_inputs import _goes
 from fitcounter.desk.quote import consent
+from fitcounter.desk.rounds.rested_reading import RestedReading, measure_again
 from fitcounter.desk.shop import Shop
 from fitcounter.papers.pdf import print_pdf
 from fitcounter.store import bills, items, outcomes, tickets
@@ -85,7 +86,9 @@ def test_the_evening_sheet_says_which_wednesday(store: Store, choices: Shop, clo
     tree(store, "4")
     made = pair(store, Act(clock.now, 1))
     on = PutOn("4", before="14 3/8", on_tree="15 3/16")
-    round_steps.put_on(store, Act(clock.now, 1), choices, made.left, StepInput(clock.now), on)
+    put_on_turn_up_take_off.put_on(
+        store, Act(clock.now, 1), choices, made.left, StepInput(clock.now), on
+    )
     said = text(documents_shop.evening_pdf(store, choices, clock.on(days=15)))
     assert "All open tickets on Wednesday, April 1, 10:00 AM" in said
     assert "Take Left 41 off tree 4, Tuesday, March 24, 10:00 AM" in said
@@ -191,8 +194,12 @@ def test_a_round_on_what_is_no_leather_says_only_what_it_gained(
     with store.write_tx():
         store.change("items", made.left, material="synthetic")
     on = PutOn("4", before="14 3/8", on_tree="14 5/8", override_why="master-looked")
-    round_steps.put_on(store, Act(clock.now, 1), choices, made.left, StepInput(clock.now), on)
-    round_steps.take_off(store, Act(clock.on(days=7), 1), made.left, StepInput(clock.now))
+    put_on_turn_up_take_off.put_on(
+        store, Act(clock.now, 1), choices, made.left, StepInput(clock.now), on
+    )
+    put_on_turn_up_take_off.take_off(
+        store, Act(clock.on(days=7), 1), made.left, StepInput(clock.now)
+    )
     measure_again(
         store,
         Act(clock.now + timedelta(hours=25), 1),

@@ -8,9 +8,9 @@ from support.cast import Clock, Counter
 from support.item_steps import step
 
 from fitcounter.desk import shop
-from fitcounter.desk.bench import plan_keeping
 from fitcounter.desk.documents import bench as documents_bench
 from fitcounter.desk.documents import shop as documents_shop
+from fitcounter.desk.plan import plan_keeping
 from fitcounter.store.database import Act, Store
 
 

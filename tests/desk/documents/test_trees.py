@@ -7,8 +7,8 @@ from support.bench_cast import tree
 from support.cast import Clock
 
 from fitcounter.desk import shop
-from fitcounter.desk.bench import trees as bench_trees
 from fitcounter.desk.documents import trees as documents_trees
+from fitcounter.desk.trees import trees as bench_trees
 from fitcounter.errors import NotFound
 from fitcounter.store.database import Act, Store
 

@@ -12,13 +12,14 @@ from support.bench_cast import SLIPS, Pair, late_pair, pair
 from support.cast import Clock, Counter
 
 from fitcounter.desk import shop
-from fitcounter.desk.bench import plan_keeping, plan_page
+from fitcounter.desk.bench import plan_page
 from fitcounter.desk.common import link_token
 from fitcounter.desk.common.translation import speech
 from fitcounter.desk.documents import shop as documents_shop
 from fitcounter.desk.documents import ticket as documents_ticket
 from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.front_desk import today as front_desk_today
+from fitcounter.desk.plan import plan_keeping
 from fitcounter.store import tickets
 from fitcounter.store.database import Act, Store
 
