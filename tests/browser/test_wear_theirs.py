@@ -121,7 +121,12 @@ def test_the_other_language_is_spoken_without_network_too(their: Theirs) -> None
     with their.page.expect_navigation():
         their.page.locator("[name=language]").tap()
     (other,) = {"en", "es"} - {their.words.code}
-    until(their.page, lambda: f'<html lang="{other}' in their.page.evaluate(KEPT_OFFLINE.replace('LANGUAGE', other)))
+    until(
+        their.page,
+        lambda: (
+            f'<html lang="{other}' in their.page.evaluate(KEPT_OFFLINE.replace("LANGUAGE", other))
+        ),
+    )
     their.go(away=True)
     for below in ("", "/agreed"):
         their.open(below)
