@@ -51,7 +51,7 @@ class Countdown {
     addEventListener('storage', ({ key, newValue }) => {
       if (key !== this.key) return;
       if (newValue) this.read();
-      else anew();   // told in the other tab, or started by mistake
+      else this.elsewhere().catch(() => {});
     });
     this.read();
     this.waits().then((waits) => { if (waits) this.handOn(); }, () => {});
@@ -94,6 +94,13 @@ class Countdown {
   /** Was this wear told already, and is it still on this phone? */
   async waits() {
     return (await all()).some((row) => !row.refused && isOf(row, this.form));
+  }
+
+  /** In the other tab it was told, and waits or has arrived; or it was started by mistake. */
+  async elsewhere() {
+    if (!await this.waits()) return anew();
+    this.handOn();
+    return document.dispatchEvent(new Event('changed'));
   }
 
   /** They are off: what stands in the form is saved. */

@@ -143,7 +143,7 @@ def test_a_link_that_ends_says_whom_to_call_and_is_forgotten(their: Theirs, end:
     their.visit(away=True)
     their.page.get_by_label(their.say("Numb or tingling")).first.check()
     their.tap("Tell the shop")
-    until(their.page, lambda: their.h1() == their.say(HOLD))
+    their.page.locator(".kept").wait_for()
     column = {"ended": "link_until", "revoked": "link_revoked_at"}[end]
     with their.store.write_tx():
         their.store.change("tickets", their.job.ticket_id, **{column: "2026-03-17T15:00:00Z"})
