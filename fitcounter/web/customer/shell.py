@@ -70,9 +70,8 @@ def worker(token: str) -> Response:
     source = render_template(
         "customer/sw.js",
         version=current_app.config["VERSION"],
-        language=spoken().code,
         page=url_for(".page", token=token),
-        offline=url_for(".offline", token=token),
+        offline=url_for(".offline", token=token, language=spoken().code),
         files=[url_for("static", filename=name) for name in FILES],
     )
     headers = {
