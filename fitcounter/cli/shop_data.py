@@ -118,6 +118,7 @@ def replicate(given: argparse.Namespace) -> int:
     return 0
 
 
+@how_far.shown
 @damage.named
 def paper_jobs(given: argparse.Namespace) -> int:
     """Show a list of paper jobs as it is understood, or put all of them in; exits 1 when a line

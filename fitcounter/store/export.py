@@ -11,8 +11,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any, NamedTuple
 
+from fitcounter import how_far
 from fitcounter.errors import BadInput, Conflict, message
-from fitcounter.store import how_far, integrity
+from fitcounter.store import integrity
 from fitcounter.store.database import Store, dbapi
 
 OF_THE_MACHINE = (

@@ -19,6 +19,7 @@ from fitcounter.web import (
     errors,
     filters,
     headers,
+    how_far,
     link_throttle,
     masked_token,
     outbox,
@@ -140,5 +141,5 @@ def _wire(app: Flask) -> None:
     csrf.exempt("fitcounter.web.customer.mail_stop.stop")  # RFC 8058: a mail program has no token
     csrf.init_app(app)
     acting_person.wire(app, access.store)
-    for room in (web_held_forms, errors, headers, outbox, static_gzip, filters):
+    for room in (web_held_forms, errors, headers, how_far, outbox, static_gzip, filters):
         room.wire(app)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fitcounter.web import app_shell, held_forms, photos
+from fitcounter.web import app_shell, held_forms, how_far, photos
 from fitcounter.web.auth import first_run as auth_first_run
 from fitcounter.web.auth import me as auth_me
 from fitcounter.web.auth import push as auth_push
@@ -100,6 +100,7 @@ VIEWS = (
     documents_shop,
     documents_ticket,
     held_forms,
+    how_far,
     items_incidents,
     items_item,
     items_retag,

@@ -11,14 +11,15 @@ import io
 import json
 import os
 import secrets
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 from functools import partial
 from pathlib import Path
 from typing import Any
 
+from fitcounter import how_far
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.data.whole_shop import KIND, WholeShop, base64_of, is_picture, read_at_once
+from fitcounter.desk.data.whole_shop import KIND, HeldFile, WholeShop, base64_of, is_picture
 from fitcounter.desk.reports.book_csv import safe_cell
 from fitcounter.desk.shop import Act, Store, Written, open_store
 from fitcounter.desk.staff import secrets as staff_secrets
@@ -28,13 +29,11 @@ from fitcounter.store import (
     backup,
     customers,
     erasing,
-    how_far,
     integrity,
     pictures,
     staff,
 )
 from fitcounter.store import export as store_export
-from fitcounter.store.sqlite_build import journal
 
 NOT_OURS = "That is not a file of `fitcounter export`. Name one that it wrote."
 
@@ -63,16 +62,15 @@ def export(data_dir: Path, target: Path, now: datetime) -> str:
     return f"{target}\n{_count(shop.rows, len(shop.pictures))}. {keep}"
 
 
-def take_everything(store: Store, act: Act, kind: str) -> Iterator[bytes]:
-    """The whole shop in pieces, read as they are taken; that it went out is noted first.
+def take_everything(store: Store, act: Act, kind: str) -> HeldFile:
+    """The whole shop as a file; that it went out is noted first.
 
-    kind: json or csv.
+    kind: json or csv. Raises NoRoom, Unavailable.
     """
     store.once(act, "taken-out", lambda: Written(detail={"kind": kind}))
     data_dir = store.path.parent
     shop = WholeShop(data_dir, act.at)
-    pieces = shop.as_json() if kind == "json" else shop.as_csv()
-    return pieces if journal()[0] == "wal" else read_at_once(pieces, data_dir)
+    return HeldFile(shop.as_json() if kind == "json" else shop.as_csv(), data_dir)
 
 
 def bring_in(source: Path, data_dir: Path) -> str:

@@ -5,16 +5,23 @@ The owner's; on the shop's phones behind the PIN.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from flask import flash, g, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import say_later
 from fitcounter.desk.data import erasure
 from fitcounter.desk.data import export as data_export
+from fitcounter.desk.data.whole_shop import HeldFile
 from fitcounter.errors import Conflict, FitCounterError
+from fitcounter.web import how_far
 from fitcounter.web.access import act, allow, store
 from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.forms import SavedForm, TextField
+
+SHORT_PATIENCE_S = 0.2  # of a year or more it takes longer anyhow
 
 
 class EraseForm(SavedForm):
@@ -83,13 +90,21 @@ def everything() -> str:
 
 @bp.post("/shop/everything/<any(json, csv):kind>")
 @allow("owner")
-def take_everything(kind: str) -> Response:
-    """The whole shop as a file, sent while it is read; that it went out is in the audit."""
-    pieces = data_export.take_everything(store(), act(), kind)
-    answer = Response(pieces, mimetype="application/json" if kind == "json" else "application/zip")
-    name = f"shop-{g.now:%Y-%m-%d}.{'json' if kind == 'json' else 'zip'}"
-    answer.headers["Content-Disposition"] = f'attachment; filename="{name}"'
-    return answer
+def take_everything(kind: str) -> ResponseReturnValue:
+    """The whole shop as a file; that it went out is in the audit."""
+    sent, ending = act(), "json" if kind == "json" else "zip"
+    name = f"shop-{g.now:%Y-%m-%d}.{ending}"
+
+    def then(made: Callable[[], HeldFile]) -> Response:
+        held = made()
+        answer = Response(held.pieces(), mimetype=f"application/{ending}")
+        answer.headers["Content-Disposition"] = f'attachment; filename="{name}"'
+        answer.content_length = held.size
+        return answer
+
+    return how_far.answered(
+        lambda own: data_export.take_everything(own, sent, kind), then, SHORT_PATIENCE_S
+    )
 
 
 def _customer(customer_id: int, form: EraseForm, code: int) -> tuple[str, int]:

@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 from support.taken_out import taken_out
 
+from fitcounter import how_far
 from fitcounter.errors import BadInput
-from fitcounter.store import backup, export, how_far, integrity, restoring, settings
+from fitcounter.store import backup, export, integrity, restoring, settings
 from fitcounter.store.database import Store
 from fitcounter.store.opening import UP_TO_DATE, open_store
 
