@@ -127,6 +127,7 @@ def replicate(given: argparse.Namespace) -> int:
     return 0
 
 
+@how_far.shown
 @damaged_file.named
 def paper_jobs(given: argparse.Namespace) -> int:
     """Show a list of paper jobs as it is understood, or put all of them in; exits 1 when a line

@@ -69,7 +69,7 @@ def typed() -> list[tuple[str, str]]:
     Nothing where the body cannot be read.
     """
     try:
-        sent = list(request.form.lists())
+        sent = list(g.get("sent", request.form).lists())
     except HTTPException:  # the body is what is refused; the error page must not stumble over it
         return []
     return [(key, value) for key, values in sent for value in values if is_shown(key)]

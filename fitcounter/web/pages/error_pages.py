@@ -104,6 +104,7 @@ def _page(code: int, sentence: str, **more: object) -> str:
         files=code != 413 and has_files(),
         kept=signed_out_forms.keep() if own and code == 401 else "",
         nav=False,
+        sent_to=g.get("sent_to", ""),
         **more,
     )
 

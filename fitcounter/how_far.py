@@ -26,6 +26,20 @@ def told_to(told: Told) -> Iterator[None]:
         _TOLD.reset(before)
 
 
+@contextmanager
+def also_told_to(other: Told) -> Iterator[None]:
+    """Beside whoever is told by now."""
+    first = _TOLD.get()
+
+    def both(what: str, done: int, of: int) -> None:
+        if first is not None:
+            first(what, done, of)
+        other(what, done, of)
+
+    with told_to(both):
+        yield
+
+
 def tell(what: str, done: int, of: int) -> None:
     """So much is done. of: how much there is, above 0."""
     told = _TOLD.get()

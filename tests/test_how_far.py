@@ -7,10 +7,11 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from support.taken_out import taken_out
+from support.taken_out import as_tables, taken_out
 
+from fitcounter import how_far
 from fitcounter.errors import BadInput
-from fitcounter.store import backup, export, how_far, integrity, restoring, settings
+from fitcounter.store import backup, export, integrity, restoring, settings
 from fitcounter.store.database import Store
 from fitcounter.store.opening import UP_TO_DATE, open_store
 
@@ -94,11 +95,12 @@ def test_an_export_and_the_way_in_tell_how_far_they_are(
         tables, content = taken_out(store), export.business_hash(store)
         assert whole(shares[export.TAKING_OUT])
         empty = open_store(tmp_path / "new.db")
-        export.put_in(empty, tables, content)
+        rows = sum(len(one["rows"]) for one in tables.values())
+        export.put_in(empty, as_tables(tables), content, rows)
         assert whole(shares[export.PUTTING_IN])
         other = open_store(tmp_path / "other.db")
         with pytest.raises(BadInput):
-            export.put_in(other, {**tables, "works": {"columns": [], "rows": 7}}, content)
+            export.put_in(other, as_tables({"works": {"columns": [], "rows": []}}), content, 0)
     empty.close()
     other.close()
 
