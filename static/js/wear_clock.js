@@ -97,8 +97,8 @@ class Countdown {
   }
 
   /**
-   * In the other tab it was started by mistake, or told: the shop's page knows of that only once the
-   * wear is there, and what brings it says so to all tabs.
+   * In the other tab it was started by mistake, or told: the shop's page knows of that only once
+   * the wear is there, and what brings it says so to all tabs.
    */
   async gone() {
     if (await this.waits().catch(() => false)) this.handOn();
