@@ -45,7 +45,7 @@ def test_what_a_command_loads_is_not_searched_for_garbage_meanwhile() -> None:
         "import gc\n"
         "from fitcounter.cli import commands\n"
         "gc.callbacks.append(lambda phase, told: print(phase))\n"
-        "commands.family('shop_data')\n"
+        "commands.family('copies_and_export')\n"
         "gc.callbacks.clear()\n"
         "print(gc.isenabled(), 'fitcounter.desk.data.export' in __import__('sys').modules)\n"
     )
