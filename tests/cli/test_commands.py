@@ -63,7 +63,7 @@ def test_every_family_has_a_command_and_every_module_is_in_the_table() -> None:
         "main",
         "commands",
         "arguments",
-        "damage",
+        "damaged_file",
         "how_far",
         "job_file",
     }
