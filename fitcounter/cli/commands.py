@@ -44,7 +44,7 @@ FAMILIES: dict[str, Callable[[], ModuleType]] = {
     "serve": lambda: import_module("fitcounter.cli.serve"),
     "service": lambda: import_module("fitcounter.cli.service"),
     "stand_by": lambda: import_module("fitcounter.cli.stand_by"),
-    "shop_data": lambda: import_module("fitcounter.cli.copies_and_export"),
+    "copies_and_export": lambda: import_module("fitcounter.cli.copies_and_export"),
     "testing": lambda: import_module("fitcounter.cli.testing"),
 }
 
@@ -108,23 +108,23 @@ COMMANDS = {
         CERTIFICATE,
     ),
     "backup": Command(
-        message("Make a copy of the shop and check it"), RUN, "shop_data", "backup", COPIES
+        message("Make a copy of the shop and check it"), RUN, "copies_and_export", "backup", COPIES
     ),
-    "verify": Command(message("Check a copy to its end"), RUN, "shop_data", "verify", COPY),
+    "verify": Command(message("Check a copy to its end"), RUN, "copies_and_export", "verify", COPY),
     "restore": Command(
-        message("Restore the shop from a copy"), RUN, "shop_data", "restore", RESTORE
+        message("Restore the shop from a copy"), RUN, "copies_and_export", "restore", RESTORE
     ),
     "replicate": Command(
         message("Keep an off-site copy of the shop, seconds behind"),
         RUN,
-        "shop_data",
+        "copies_and_export",
         "replicate",
         REPLICATE,
     ),
     "take-over": Command(
         message("Bring the shop to this computer from the off-site copy, for good"),
         RUN,
-        "shop_data",
+        "copies_and_export",
         "take_over",
         TAKE_OVER,
     ),
@@ -143,20 +143,24 @@ COMMANDS = {
         SERVICE,
     ),
     "export": Command(
-        message("Write the whole shop to one file"), RUN, "shop_data", "export", EXPORT
+        message("Write the whole shop to one file"), RUN, "copies_and_export", "export", EXPORT
     ),
     "import": Command(
-        message("Fill an empty shop from such a JSON file"), RUN, "shop_data", "bring_in", EXPORT
+        message("Fill an empty shop from such a JSON file"),
+        RUN,
+        "copies_and_export",
+        "bring_in",
+        EXPORT,
     ),
     "slips": Command(
         message("Add a list of paper jobs, or only show how it is read"),
         RUN,
-        "shop_data",
+        "copies_and_export",
         "paper_jobs",
         SLIPS,
     ),
     "check": Command(
-        message("Check the health of the shop's data"), RUN, "shop_data", "check", COPIES
+        message("Check the health of the shop's data"), RUN, "copies_and_export", "check", COPIES
     ),
     "test": Command(message("Run the tests"), TEST, "testing", "test", (WHAT,)),
 }

@@ -45,7 +45,7 @@ def test_what_a_command_loads_is_not_searched_for_garbage_meanwhile() -> None:
         "import gc\n"
         "from fitcounter.cli import commands\n"
         "gc.callbacks.append(lambda phase, told: print(phase))\n"
-        "commands.family('shop_data')\n"
+        "commands.family('copies_and_export')\n"
         "gc.callbacks.clear()\n"
         "print(gc.isenabled(), 'fitcounter.desk.data.export' in __import__('sys').modules)\n"
     )
@@ -63,7 +63,7 @@ def test_every_family_has_a_command_and_every_module_is_in_the_table() -> None:
         "main",
         "commands",
         "arguments",
-        "damage",
+        "damaged_file",
         "how_far",
         "job_file",
     }

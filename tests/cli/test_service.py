@@ -33,9 +33,7 @@ def test_the_units_hold_what_serve_was_to_be_given(
 def test_status_without_a_service_is_1_and_any_other_word_is_refused(
     capsys: pytest.CaptureFixture[str],
 ):
-    if not any(
-        (systemd_service.boot_service.SYSTEM / name).exists() for name in (systemd_service.SHOP,)
-    ):
+    if not (systemd_service.started_by_systemd.SYSTEM / systemd_service.SHOP).exists():
         assert main(["service", "status"]) == 1
         assert "service install" in capsys.readouterr().out
     assert main(["service", "begin"]) == 2
