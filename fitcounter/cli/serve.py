@@ -10,13 +10,13 @@ from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
 
-from fitcounter.cli import damage, how_far
+from fitcounter.cli import damaged_file, how_far
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.data import backups, off_site_setup, stand_by_fetch
-from fitcounter.desk.data import damage as data_damage
+from fitcounter.desk.data import damaged_file as data_damage
 from fitcounter.desk.data import take_over as data_lease
 from fitcounter.desk.demo import scenario
-from fitcounter.desk.documents import shop as documents_shop
+from fitcounter.desk.documents.stop_work import stop_work
 from fitcounter.desk.shop import KeptOpen, open_store
 from fitcounter.desk.staff import first_run as staff_first_run
 from fitcounter.serving import off_site_process, server, upkeep
@@ -45,11 +45,11 @@ def demo(given: argparse.Namespace) -> int:
         print(welcome)
     else:
         with upkeep.keeping(settings):
-            server.serve(application, settings, welcome, documents_shop.stop_work)
+            server.serve(application, settings, welcome, stop_work)
     return 0
 
 
-@damage.named
+@damaged_file.named
 def serve(given: argparse.Namespace) -> int:
     """Serve the shop until it is told to stop."""
     settings = settings_of(given)
@@ -69,7 +69,7 @@ def serve(given: argparse.Namespace) -> int:
     application = create_app(settings, connections=KeptOpen, certificate_days=days_left)
     words = "\n".join([*([renewed] if renewed else []), greeting, *first_run_words(settings)])
     with upkeep.keeping(settings), off_site_process.following(settings.data_dir):
-        server.serve(application, settings, words, documents_shop.stop_work)
+        server.serve(application, settings, words, stop_work)
     data_lease.refuse(settings.data_dir)
     return 0
 

@@ -22,6 +22,7 @@ from fitcounter.web.guards.behind_proxy import OfOurProxy
 from fitcounter.web.offline import app_shell, waited_on_phone
 from fitcounter.web.pages import error_pages, filters
 from fitcounter.web.responses import page_gzip, security_headers, static_gzip
+from fitcounter.web.responses.static_text import WithStaticText
 from fitcounter.web.responses.unindented import Unindented
 
 
@@ -74,7 +75,7 @@ def create_app(
     shop is on another computer, and here only looked at.
     """
     version = app_shell.version(PROGRAM)
-    app = Flask(
+    app = WithStaticText(
         "fitcounter",
         root_path=str(PROGRAM),
         template_folder=str(TEMPLATES),

@@ -165,7 +165,8 @@ def _two_hours_pass(hers: Pocket, page: Page) -> None:
     (row,) = hers.kept(page)
     page.evaluate(
         "async (row) => (await"
-        " import(document.querySelector('script[src*=\"app.js\"]').src.replace('app.js',"
-        " 'outbox_store.js'))).change(row)",
+        " import(document.querySelector('script[src*=\"offline_count.js\"]')"
+        ".src.replace('offline_count.js',"
+        " 'offline_store.js'))).change(row)",
         {**row, "at": row["at"] - 2 * 3600 * 1000},
     )

@@ -18,8 +18,9 @@ FILES = (
     *(
         f"js/{name}.js"
         for name in (
-            *("app", "camera", "guard", "keep", "outbox", "outbox_forms", "outbox_store"),
-            *("photo_queue", "push", "wear", "wear_hold", "wear_push", "wear_zone", "words"),
+            *("code_reader", "kept_typing", "offline_count", "offline_forms", "offline_not_sent"),
+            *("offline_photos", "offline_send", "offline_store", "push"),
+            *("wear_boots_off", "wear_clock", "wear_push", "wear_zone", "words"),
         )
     ),
 )

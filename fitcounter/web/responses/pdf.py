@@ -7,7 +7,7 @@ from collections.abc import Callable
 from flask import current_app, make_response, render_template, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 
 
 def printed(make: Callable[[], bytes], name: str) -> Response:

@@ -20,7 +20,7 @@ def everything() -> str:
 
     The owner's; on the shop's phones behind the PIN.
     """
-    return render_template("shop/everything.html")
+    return render_template("shop/whole_shop.html")
 
 
 @bp.post("/shop/everything/<any(json, csv):kind>")

@@ -43,7 +43,7 @@ def test_the_worker_keeps_every_file_of_the_page_and_nothing_of_the_staff(
     assert answer.headers["Service-Worker-Allowed"] == f"/c/{home}"
     assert "/unsent" not in answer.text
     assert '"/offline"' not in answer.text
-    seen, ahead = set[str](), ["app.js", "wear.js"]
+    seen, ahead = set[str](), ["offline_count.js", "wear_clock.js"]
     while ahead:
         name = ahead.pop()
         seen.add(f"js/{name}")
@@ -90,7 +90,7 @@ def test_a_dead_link_says_whom_to_call_and_nothing_else(
     main = answer.text.partition("<main")[2]
     assert main.count("<a ") == 1
     assert "<form" not in answer.text
-    assert "app.js" not in answer.text
+    assert "offline_count.js" not in answer.text
     assert "Okafor" not in answer.text
 
 
