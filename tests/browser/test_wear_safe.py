@@ -18,6 +18,13 @@ from fitcounter.store import wears
 pytestmark = pytest.mark.browser
 with_and_without = pytest.mark.parametrize("away", [False, True], ids=["online", "offline"])
 
+ASKED = {
+    "5": "Only {minutes} minutes: did something hurt? Then tell the shop below. If not, save"
+    " again.",
+    "90": "Really {minutes} minutes? Look at your skin. Your boots then rest one more day. If it is"
+    " right, save again.",
+}
+
 
 @pytest.fixture(scope="module")
 def phones(
@@ -224,7 +231,7 @@ def test_far_too_long_or_short_is_asked_about_where_somebody_can_answer(
         their.page.evaluate("document.querySelector('[name=sure]')?.remove()")
         their.save("Save what I wore")
         if not away:
-            assert minutes in their.page.locator(".error").inner_text()
+            assert their.sees(ASKED[minutes], minutes=minutes)
             assert their.page.input_value("#minutes") == minutes
             assert their.worn() == []
     if away:

@@ -1,8 +1,9 @@
 """Her page in WebKit, whose engine iPhones have: it draws, its clock runs by the time of day and
-survives a reload, what she wore is saved, and after one visit all of it works without network. By
-plain calls of the WebDriver standard, so that no package is needed; slow, and left out where no
-WebKitWebDriver is installed. Of the home screen only what it is given is looked at: no WebKit but
-an iPhone's puts a page there. Nor is push, which this WebKit has not, nor a locked screen.
+survives a reload, what she wore is saved, boots stay off, the zone is asked about, the page to save
+counts, and after one visit all of it works without network. By plain calls of the WebDriver
+standard, so that no package is needed; slow, and left out where no WebKitWebDriver is installed. Of
+the home screen only what it is given is looked at: no WebKit but an iPhone's puts a page there. Nor
+is push, which this WebKit has not, nor a locked screen, a clock that is wrong, or printing.
 """
 
 from __future__ import annotations
