@@ -17,15 +17,26 @@ from support.paths import CHECKOUT, TESTS
 COMMANDS = sorted(
     path for path in (TESTS / "bench").glob("*.py") if "__main__" in path.read_text("utf-8")
 )
-# Each is run up to `if __name__ == "__main__"`, with the paths that Python gives it, and with
-# nothing of ours loaded yet: only the libraries are loaded once for all.
+# Each is run up to `if __name__ == "__main__"`, with the paths that Python gives it, and has to
+# find each folder of ours by itself: only the libraries and what is inside of the folders are
+# loaded once for all.
 START = """
 import runpy, sys
+from importlib.machinery import ModuleSpec
 paths, ours = sys.path[1:], ("checkout_path", "support", "system", "browser", "fitcounter")
+loaded = {}
+class Inside:
+    def find_spec(self, name, path, target=None):
+        return ModuleSpec(name, self) if "." in name and name in loaded else None
+    def create_module(self, spec):
+        return loaded[spec.name]
+    def exec_module(self, module):
+        pass
+sys.meta_path.insert(0, Inside())
 for command in sys.argv[1:]:
     sys.path[:] = [command.rpartition("/")[0], *paths]
     for name in [name for name in sys.modules if name.split(".")[0] in ours]:
-        del sys.modules[name]
+        loaded[name] = sys.modules.pop(name)
     runpy.run_path(command, run_name="started")
     print(command)
 """

@@ -5,6 +5,7 @@ applications of a worker.
 from __future__ import annotations
 
 from collections.abc import Callable
+from types import CodeType
 
 from jinja2 import BytecodeCache
 from jinja2.bccache import Bucket
@@ -15,14 +16,13 @@ class TemplatesOnce(BytecodeCache):
     """In memory, so that no disk fault of a test meets it."""
 
     def __init__(self) -> None:
-        self.held: dict[str, bytes] = {}
+        self.held: dict[tuple[str, str], CodeType | None] = {}
 
     def load_bytecode(self, bucket: Bucket) -> None:
-        if bucket.key in self.held:
-            bucket.bytecode_from_string(self.held[bucket.key])
+        bucket.code = self.held.get((bucket.key, bucket.checksum))
 
     def dump_bytecode(self, bucket: Bucket) -> None:
-        self.held[bucket.key] = bucket.bytecode_to_string()
+        self.held[bucket.key, bucket.checksum] = bucket.code
 
 
 def bind_once() -> Callable[..., None]:
@@ -31,7 +31,7 @@ def bind_once() -> Callable[..., None]:
     real = Rule.bind
 
     def bind(rule: Rule, of: Map, rebind: bool = False) -> None:
-        same = type(rule), rule.rule, repr(rule.get_empty_kwargs())
+        same = type(rule), *map(_fixed, rule.get_empty_kwargs().values()), rule.rule
         if same in compiled:
             rule.__dict__.update(compiled[same], map=of)
         else:
@@ -39,3 +39,10 @@ def bind_once() -> Callable[..., None]:
             compiled[same] = dict(rule.__dict__)
 
     return bind
+
+
+def _fixed(value: object) -> object:
+    """A value of a rule as a key can have it."""
+    if isinstance(value, dict):
+        return frozenset(value.items())
+    return frozenset(value) if isinstance(value, set) else value
