@@ -57,7 +57,7 @@ ORDER: dict[str, tuple[str, ...]] = {
             "page_words",
             "amounts",
         ),
-        *("filters", "headers", "static_gzip", "page_gzip", "pdf_response"),
+        *("filters", "headers", "static_text", "static_gzip", "page_gzip", "pdf_response"),
         *("auth", "bench", "items", "counter", "pickup", "customer", "shop"),
         *("app_shell", "photos", "documents", "blueprints"),
     ),

@@ -30,6 +30,7 @@ from fitcounter.web import held_forms as web_held_forms
 from fitcounter.web.blueprints import BLUEPRINTS
 from fitcounter.web.forms import submission_id
 from fitcounter.web.forwarded import OfOurProxy
+from fitcounter.web.static_text import WithStaticText
 from fitcounter.web.unindented import Unindented
 
 
@@ -73,7 +74,7 @@ def create_app(
     shop is on another computer, and here only looked at.
     """
     version = app_shell.version(PROGRAM)
-    app = Flask(
+    app = WithStaticText(
         "fitcounter",
         root_path=str(PROGRAM),
         template_folder=str(TEMPLATES),

@@ -31,6 +31,7 @@ bp = Blueprint("app_shell", __name__)
 # Not kept on a phone: fonts are for papers; the reader of codes comes when a camera is first
 # opened, the icons when it is installed or a page is first seen.
 _NOT_AT_ONCE = (
+    "css",  # goes out within app.css
     "fonts",
     "vendor",
     "print.css",
