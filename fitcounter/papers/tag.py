@@ -15,7 +15,7 @@ from markupsafe import Markup
 from fitcounter.errors import message
 from fitcounter.fit.tagcode import show_code
 from fitcounter.papers.html import Say, in_english
-from fitcounter.papers.pdf import print_pdf
+from fitcounter.papers.pdf import Document, print_pdf
 from fitcounter.papers.qr_code import side_mm, square
 from fitcounter.papers.records import TagLabel, TagSheet
 
@@ -75,11 +75,7 @@ def tags(sheet: TagSheet, say: Say = in_english, language: str = "en") -> bytes:
     laid = [_lay(f"t{place}", label, say) for place, label in enumerate(sheet.labels)]
     width, height = _SHEETS[sheet.paper]
     return print_pdf(
-        "tag.html",
-        title=_title(sheet, say),
-        language=language,
-        say=say,
-        paper=sheet.paper,
+        Document("tag.html", _title(sheet, say), sheet.paper, language, say),
         shop=sheet.shop,
         laid=laid,
         sheets=[laid[start : start + 8] for start in range(0, len(laid), 8)],
