@@ -28,10 +28,11 @@ from werkzeug.routing import Rule
 from fitcounter.desk import shop
 from fitcounter.desk.demo import scenario
 from fitcounter.desk.shop import Act, Store, open_store
-from fitcounter.desk.staff import secrets
+from fitcounter.desk.staff import passphrase_and_pin
 from fitcounter.papers import pdf
 from fitcounter.settings import PROGRAM, Settings
-from fitcounter.web import app_shell, create_app
+from fitcounter.web import create_app
+from fitcounter.web.offline import app_shell
 
 
 def pytest_collection_finish() -> None:
@@ -50,6 +51,10 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     items.sort(key=lambda item: _place(item.path.relative_to(TESTS)))
 
 
+# What every page stands on: its tests ask the whole program.
+UNDER_ALL_PAGES = ("web", "guards", "offline", "forms", "pages", "responses")
+
+
 def _place(file: Path) -> int:
     """The walk through every page, then the rooms whose single tests take long, then what starts
     programs and what walks through the whole shop, then the rest.
@@ -58,9 +63,8 @@ def _place(file: Path) -> int:
         return 0
     if file.parts[0] in ("browser", "papers", "first_run"):
         return 1
-    return (
-        2 if len(file.parts) == 1 or file.parts[0] == "system" or file.parent.name == "web" else 3
-    )
+    under_all_pages = file.parts[0] == "web" and file.parent.name in UNDER_ALL_PAGES
+    return 2 if len(file.parts) == 1 or file.parts[0] == "system" or under_all_pages else 3
 
 
 @pytest.fixture(scope="session")
@@ -89,9 +93,9 @@ def light_hashes() -> Iterator[str]:
     """Passphrases and PINs are hashed in the shop's way at a thousandth of its cost: a thousand
     sign-ins took a third of the whole run.
     """
-    real, secrets.POLICY = secrets.POLICY, "scrypt:16:8:1"
+    real, passphrase_and_pin.POLICY = passphrase_and_pin.POLICY, "scrypt:16:8:1"
     yield real
-    secrets.POLICY = real
+    passphrase_and_pin.POLICY = real
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -132,7 +136,7 @@ def version_once() -> Iterator[None]:
 @pytest.fixture
 def real_hashes(light_hashes: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """… but for tests that are about the hash."""
-    monkeypatch.setattr(secrets, "POLICY", light_hashes)
+    monkeypatch.setattr(passphrase_and_pin, "POLICY", light_hashes)
 
 
 @pytest.fixture
@@ -143,7 +147,7 @@ def clock() -> Clock:
 @pytest.fixture(scope="session")
 def hashed(light_hashes: str) -> str:
     """One hash for the whole run."""
-    return secrets.hash_secret(PASSPHRASE)
+    return passphrase_and_pin.hash_secret(PASSPHRASE)
 
 
 @pytest.fixture(scope="session")

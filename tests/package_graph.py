@@ -39,33 +39,21 @@ ORDER: dict[str, tuple[str, ...]] = {
         *("assessment", "trees", "plan", "wear", "drawings"),
     ),
     "desk": (
-        *("shop", "common", "assessment", "measuring", "bench", "tags", "quote", "tickets"),
-        *("aftercare", "customer", "front_desk", "documents", "messages", "intake", "staff"),
-        *("settings", "reports", "data", "demo"),
+        *("shop", "common", "assessment", "measuring", "trees", "rounds", "plan", "bench"),
+        *("tags", "quote", "tickets", "aftercare", "customer", "front_desk", "documents"),
+        *("messages", "intake", "staff", "settings", "book", "data", "demo"),
     ),
     "web": (
-        *("forwarded", "action_words", "acting_person", "stand_by", "access", "outbox"),
-        *("spoken_fields", "link_address"),
-        "unindented",
-        *("forms", "fields"),
-        *(
-            "request_limits",
-            "link_throttle",
-            "masked_token",
-            "held_forms",
-            "errors",
-            "page_words",
-            "amounts",
-        ),
-        *("filters", "headers", "static_text", "static_gzip", "page_gzip", "pdf_response"),
-        *("auth", "bench", "items", "counter", "pickup", "customer", "shop"),
-        *("app_shell", "photos", "documents", "blueprints"),
+        *("guards", "offline", "forms", "pages", "responses"),
+        *("auth", "bench", "items", "counter", "pickup", "customer", "shop", "book"),
+        *("documents", "blueprints"),
     ),
     "serving": (
-        *("certificate_files", "certificate", "unit_text", "service", "replica_place", "replica"),
-        *("off_site_process", "stand_by", "upkeep"),
+        *("certificate_files", "certificate", "systemd_unit", "systemd_service"),
+        *("off_site_place", "off_site_follow"),
+        *("off_site_process", "stand_by_timer", "upkeep"),
         *("inbox", "connection", "server"),
-        "authority_page",
+        "certificate_hand_out",
     ),
 }
 # Room, or one file of it → the libraries it may import.
@@ -87,7 +75,7 @@ LIBRARIES: dict[str, tuple[str, ...]] = {
         *("flask", "flask_wtf", "wtforms", "werkzeug", "itsdangerous", "markupsafe", "babel"),
         "phonenumbers",
     ),
-    "web/unindented.py": ("jinja2",),
+    "web/responses/unindented.py": ("jinja2",),
     "serving/certificate.py": ("cryptography",),
     "serving/certificate_files.py": ("cryptography",),
     "serving/connection.py": ("cheroot",),
@@ -122,7 +110,7 @@ def room_of(module: str) -> str:
 
 
 def package_of(module: str) -> str:
-    """Room and package of a dotted name: "fitcounter.desk.bench.plan" is in "desk/bench"."""
+    """Room and package of a dotted name: "fitcounter.desk.plan.plan" is in "desk/bench"."""
     return "/".join(module.split(".")[1:3]) or "__init__"
 
 

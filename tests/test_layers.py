@@ -251,11 +251,11 @@ def tree_of(folder: Path, files: dict[str, str]) -> list[SourceFile]:
 @pytest.mark.parametrize(
     ("file", "name", "why"),
     [
-        ("desk/bench/plan.py", "fitcounter.desk.common.money", ""),
-        ("desk/bench/plan.py", "fitcounter.desk.shop", ""),
-        ("desk/bench/plan.py", "fitcounter.desk.bench.board", ""),
+        ("desk/bench/findings.py", "fitcounter.desk.common.money", ""),
+        ("desk/bench/findings.py", "fitcounter.desk.shop", ""),
+        ("desk/bench/findings.py", "fitcounter.desk.bench.board", ""),
         (
-            "desk/bench/plan.py",
+            "desk/bench/findings.py",
             "fitcounter.desk.quote.offer",
             "desk/bench stands below desk/quote and may not import it",
         ),
@@ -271,9 +271,9 @@ def tree_of(folder: Path, files: dict[str, str]) -> list[SourceFile]:
         ),
         ("web/__init__.py", "fitcounter.web.blueprints", ""),
         (
-            "web/access.py",
+            "web/guards/access.py",
             "fitcounter.web.auth.me",
-            "web/access stands below web/auth and may not import it",
+            "web/guards stands below web/auth and may not import it",
         ),
         (
             "fit/trees/choice.py",
@@ -297,7 +297,7 @@ def test_the_package_is_named_also_when_a_module_is_taken_out_of_it(tmp_path: Pa
             "desk/__init__.py": "",
             "desk/quote/__init__.py": "",
             "desk/quote/offer.py": "",
-            "desk/bench/plan.py": "from fitcounter.desk.quote import offer",
+            "desk/bench/findings.py": "from fitcounter.desk.quote import offer",
             "desk/tags/attach.py": "from .. import quote",
         },
     )
@@ -325,12 +325,12 @@ def test_a_cycle_is_found_whole(graph: dict[str, set[str]], rings: list[list[str
 @pytest.mark.parametrize(
     ("place", "name", "why"),
     [
-        ("desk/documents/ticket.py", "fitcounter.papers.tag", ""),
+        ("desk/documents/claim_check_and_tags.py", "fitcounter.papers.tag", ""),
         ("cli/main.py", "fitcounter.desk.data.export", ""),
         ("__main__.py", "fitcounter.first_run", ""),
         ("desk/quote/offer.py", "json", ""),
         (
-            "desk/documents/ticket.py",
+            "desk/documents/claim_check_and_tags.py",
             "fitcounter.store.items",
             "a function imports fitcounter.store.items",
         ),

@@ -26,7 +26,7 @@ from pathlib import Path
 import pytest
 from support.paths import CHECKOUT
 
-from fitcounter.web import static_text
+from fitcounter.web.responses import static_text
 
 FOLDERS = ("fitcounter", "templates", "static", "seed_scenario")
 

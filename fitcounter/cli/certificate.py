@@ -6,8 +6,8 @@ import argparse
 import os
 from datetime import UTC, datetime
 
-from fitcounter.serving import authority_page
 from fitcounter.serving import certificate as serving_certificate
+from fitcounter.serving import certificate_hand_out
 from fitcounter.settings import Settings, prepare_data_dir
 
 
@@ -22,5 +22,5 @@ def certificate(given: argparse.Namespace) -> int:
         serving_certificate.make(folder, given.names, given.shop, now)
     print(serving_certificate.describe(folder, now))
     if given.hand_out:
-        authority_page.hand_out(folder, settings)
+        certificate_hand_out.hand_out(folder, settings)
     return 0

@@ -44,7 +44,7 @@ FAMILIES: dict[str, Callable[[], ModuleType]] = {
     "serve": lambda: import_module("fitcounter.cli.serve"),
     "service": lambda: import_module("fitcounter.cli.service"),
     "stand_by": lambda: import_module("fitcounter.cli.stand_by"),
-    "shop_data": lambda: import_module("fitcounter.cli.shop_data"),
+    "shop_data": lambda: import_module("fitcounter.cli.copies_and_export"),
     "testing": lambda: import_module("fitcounter.cli.testing"),
 }
 

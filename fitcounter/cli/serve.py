@@ -12,11 +12,11 @@ from pathlib import Path
 
 from fitcounter.cli import damage, how_far
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.data import backups, off_site_setup, stand_by
+from fitcounter.desk.data import backups, off_site_setup, stand_by_fetch
 from fitcounter.desk.data import damage as data_damage
-from fitcounter.desk.data import lease as data_lease
+from fitcounter.desk.data import take_over as data_lease
 from fitcounter.desk.demo import scenario
-from fitcounter.desk.documents import shop as documents_shop
+from fitcounter.desk.documents.stop_work import stop_work
 from fitcounter.desk.shop import KeptOpen, open_store
 from fitcounter.desk.staff import first_run as staff_first_run
 from fitcounter.serving import off_site_process, server, upkeep
@@ -45,7 +45,7 @@ def demo(given: argparse.Namespace) -> int:
         print(welcome)
     else:
         with upkeep.keeping(settings):
-            server.serve(application, settings, welcome, documents_shop.stop_work)
+            server.serve(application, settings, welcome, stop_work)
     return 0
 
 
@@ -56,7 +56,7 @@ def serve(given: argparse.Namespace) -> int:
     prepare_data_dir(settings.data_dir)
     data_damage.look(settings.data_dir)
     off_site_setup.still_here(settings.data_dir)
-    stand_by.drop(settings.data_dir)
+    stand_by_fetch.drop(settings.data_dir)
     with how_far.showing():
         renewed = backups.copy_before_renewal(settings.data_dir, settings.copies, datetime.now(UTC))
         open_store(settings.data_dir / "shop.db").close()
@@ -69,7 +69,7 @@ def serve(given: argparse.Namespace) -> int:
     application = create_app(settings, connections=KeptOpen, certificate_days=days_left)
     words = "\n".join([*([renewed] if renewed else []), greeting, *first_run_words(settings)])
     with upkeep.keeping(settings), off_site_process.following(settings.data_dir):
-        server.serve(application, settings, words, documents_shop.stop_work)
+        server.serve(application, settings, words, stop_work)
     data_lease.refuse(settings.data_dir)
     return 0
 

@@ -10,8 +10,8 @@ from pathlib import Path
 
 from fitcounter.desk.common.translation import say
 from fitcounter.errors import BadInput
-from fitcounter.serving import service as serving_service
-from fitcounter.serving.unit_text import Unit, text
+from fitcounter.serving import systemd_service as serving_service
+from fitcounter.serving.systemd_unit import Unit, text
 from fitcounter.settings import PROGRAM, Settings, prepare_data_dir
 
 PASSED_ON = ("host", "port", "address", "proxies", "proxy", "certificate", "key", "copies")

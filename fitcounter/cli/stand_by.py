@@ -11,12 +11,12 @@ from pathlib import Path
 from fitcounter.cli import damage
 from fitcounter.cli.serve import settings_of
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.data import off_site
-from fitcounter.desk.data import stand_by as data_stand_by
-from fitcounter.desk.documents import shop as documents_shop
+from fitcounter.desk.data import off_site_settings
+from fitcounter.desk.data import stand_by_fetch as data_stand_by
+from fitcounter.desk.documents.stop_work import stop_work
 from fitcounter.errors import BadInput, NotFound
-from fitcounter.serving import replica_place, server
-from fitcounter.serving import stand_by as serving_stand_by
+from fitcounter.serving import off_site_place, server
+from fitcounter.serving import stand_by_timer as serving_stand_by
 from fitcounter.settings import prepare_data_dir
 from fitcounter.web import create_app
 
@@ -45,7 +45,7 @@ def stand_by(given: argparse.Namespace) -> int:
             address=settings.base_url,
         )
         with serving_stand_by.following(data_dir, every_s):
-            server.serve(application, settings, greeting, documents_shop.stop_work)
+            server.serve(application, settings, greeting, stop_work)
     finally:
         data_stand_by.drop(data_dir)
     if data_stand_by.has_shop(data_dir):
@@ -63,14 +63,17 @@ def _minutes(typed: str | None) -> int:
 def _follow_from(data_dir: Path, where: str) -> None:
     """Keeps where the off-site copy is, so that taking over needs no words. Raises NotFound."""
     if where:
-        off_site.keep(data_dir, off_site.draft(data_dir, off_site.from_address(where, os.environ)))
-    if off_site.read(data_dir) is None:
+        off_site_settings.keep(
+            data_dir,
+            off_site_settings.draft(data_dir, off_site_settings.from_address(where, os.environ)),
+        )
+    if off_site_settings.read(data_dir) is None:
         raise NotFound(say("Name the off-site copy with --from, as the owner set it up."))
 
 
 def _bring(data_dir: Path) -> int:
-    named = off_site.read(data_dir)
+    named = off_site_settings.read(data_dir)
     if named is not None:
-        place = replica_place.of(data_dir, named)
+        place = off_site_place.of(data_dir, named)
         print(serving_stand_by.bring(data_dir, place, datetime.now(UTC)))
     return 0

@@ -15,11 +15,11 @@ from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
-from fitcounter.desk.data import lease as data_lease
-from fitcounter.desk.data import off_site
-from fitcounter.desk.data import replica as data_replica
+from fitcounter.desk.data import off_site_copy as data_replica
+from fitcounter.desk.data import off_site_settings
+from fitcounter.desk.data import take_over as data_lease
 from fitcounter.errors import FitCounterError
-from fitcounter.serving.replica import end_with_parent
+from fitcounter.serving.off_site_follow import end_with_parent
 from fitcounter.settings import PROGRAM
 
 LOOK_S = 2.0
@@ -66,7 +66,7 @@ def _look_on(data_dir: Path, look_s: float, enough: threading.Event) -> None:
 def _wanted(data_dir: Path) -> str:
     """What is set up, as its file stands; "" for nothing."""
     with suppress(OSError):
-        return (data_dir / off_site.FILE).read_text(encoding="utf-8")
+        return (data_dir / off_site_settings.FILE).read_text(encoding="utf-8")
     return ""
 
 
@@ -93,6 +93,6 @@ def _end(running: subprocess.Popen[str], data_dir: Path) -> None:
         said = running.communicate()[1]
     if ended and said.strip():
         with suppress(FitCounterError, OSError):
-            place = off_site.read(data_dir)
+            place = off_site_settings.read(data_dir)
             where = place.where if place else ""
             data_replica.note(data_dir, where, datetime.now(UTC), said.strip().splitlines()[-1])

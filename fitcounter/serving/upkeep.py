@@ -16,7 +16,7 @@ from functools import partial
 
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.data import daily_duties as by_itself
-from fitcounter.desk.messages import mail_tries, push_tries
+from fitcounter.desk.messages import mail_retries, push_retries
 from fitcounter.desk.shop import open_store
 from fitcounter.settings import Settings
 
@@ -60,16 +60,16 @@ def _look_on(
     """Messages first: who has boots on waits for them. One that goes wrong keeps none of the others
     from being done.
     """
-    place = mail_tries.MailPlace(settings.data_dir, settings.base_url)
+    place = mail_retries.MailPlace(settings.data_dir, settings.base_url)
     looked: datetime | None = None
     while not enough.wait(look_s):
         now = clock()
         again = looked is None or not timedelta() <= now - looked < LOOK_FOR_DUE
         looked = now if again else looked
         for duty in (
-            partial(push_tries.send_due, place, now, of_bench=again),
+            partial(push_retries.send_due, place, now, of_bench=again),
             partial(by_itself.keep, settings.data_dir, settings.copies, now),
-            partial(mail_tries.send_due, place, now, look_for_due=again),
+            partial(mail_retries.send_due, place, now, look_for_due=again),
         ):
             _done(duty)
 

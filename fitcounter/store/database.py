@@ -12,7 +12,7 @@ import re
 import weakref
 from collections.abc import Callable, Hashable, Iterator, Sequence
 from contextlib import contextmanager, suppress
-from operator import attrgetter
+from operator import attrgetter, itemgetter
 from pathlib import Path
 from typing import Any, TypeVar, cast
 
@@ -40,6 +40,7 @@ __all__ = [
 APPLICATION_ID = 0x66697463  # "fitc": a foreign file is refused
 LONG_LOG_BYTES = 16 * 1024 * 1024
 FIRST_HASH = "0" * 64
+_COLUMN = itemgetter(0)  # the name, in what a cursor tells of a column
 
 Record = TypeVar("Record")
 
@@ -60,7 +61,6 @@ class Store:
         any_thread: one after the other.
         """
         self.path, self.read_only, self._log = path, read_only, f"{path}-wal"
-        self._orders: dict[tuple[Hashable, str, int], Callable[[Any], Any]] = {}
         if read_only:
             self.db = connected(path, read_only, any_thread)
             return
@@ -102,12 +102,8 @@ class Store:
     def all(self, kind: type[Record], sql: str, *values: object) -> list[Record]:
         """Rows as records; the columns of the statement must cover the record's fields."""
         cursor = self.db.conn.execute(sql, values)
-        key = (cast(Hashable, kind), sql, len(cursor.description))
-        in_order = self._orders.get(key)
-        if in_order is None:
-            in_order = self._orders[key] = in_field_order(
-                key[0], [column[0] for column in cursor.description]
-            )
+        columns = tuple(map(_COLUMN, cursor.description))
+        in_order = in_field_order(cast(Hashable, kind), columns)
         return [kind(*in_order(row)) for row in cursor]
 
     def first(self, kind: type[Record], sql: str, *values: object) -> Record | None:
@@ -118,7 +114,7 @@ class Store:
         # not by Database.query: it wraps each question in a savepoint of its own, so that it may
         # also take statements that write
         cursor = self.db.conn.execute(sql, values)
-        names = [column[0] for column in cursor.description]
+        names = tuple(map(_COLUMN, cursor.description))
         return [dict(zip(names, row, strict=True)) for row in cursor]
 
     def value(self, sql: str, *values: object) -> Any:

@@ -17,9 +17,10 @@ def field_names(kind: Hashable) -> tuple[str, ...]:
     return named or tuple(field.name for field in fields(kind))  # type: ignore[arg-type]
 
 
-def in_field_order(kind: Hashable, columns: list[str]) -> Callable[[Any], Any]:
+@cache
+def in_field_order(kind: Hashable, columns: tuple[str, ...]) -> Callable[[Any], Any]:
     """A function that picks the values of a record, in its own order, out of a row of these
-    columns.
+    columns. Made once for them, whichever connection asks.
     """
     names = field_names(kind)
     return (

@@ -2,36 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, MutableMapping
 from datetime import UTC, datetime, timedelta
 from functools import cache, partial
 from pathlib import Path
+from typing import Any
 
 from flask import Flask
+from flask.templating import Environment
 from werkzeug.routing import IntegerConverter, Rule
 
 from fitcounter.desk.shop import EachOpens, open_store
 from fitcounter.settings import PROGRAM, STATIC, TEMPLATES, Settings, load_keys
-from fitcounter.web import (
-    access,
-    acting_person,
-    app_shell,
-    errors,
-    filters,
-    headers,
-    link_throttle,
-    masked_token,
-    outbox,
-    page_gzip,
-    request_limits,
-    static_gzip,
-)
-from fitcounter.web import held_forms as web_held_forms
 from fitcounter.web.blueprints import BLUEPRINTS
-from fitcounter.web.forms import submission_id
-from fitcounter.web.forwarded import OfOurProxy
-from fitcounter.web.static_text import WithStaticText
-from fitcounter.web.unindented import Unindented
+from fitcounter.web.forms import signed_out_forms
+from fitcounter.web.forms.saved_form import submission_id
+from fitcounter.web.guards import access, csrf_token, initials_and_pin, link_throttle, request_size
+from fitcounter.web.guards.behind_proxy import OfOurProxy
+from fitcounter.web.offline import app_shell, waited_on_phone
+from fitcounter.web.pages import error_pages, filters
+from fitcounter.web.responses import page_gzip, security_headers, static_gzip
+from fitcounter.web.responses.static_text import WithStaticText
+from fitcounter.web.responses.unindented import Unindented
 
 
 class Id(IntegerConverter):
@@ -50,6 +42,15 @@ class Address(Rule):
     def _compile_builder(self, append_unknown: bool = True) -> Callable[..., tuple[str, str]]:
         compiled = cache(partial(super()._compile_builder, append_unknown))
         return lambda rule, **values: compiled()(rule, **values)
+
+
+class Pages(Environment):
+    """All templates see the same names. The library lays two dictionaries over each other for each
+    template, which every part of a page asks name by name, in Python.
+    """
+
+    def make_globals(self, d: MutableMapping[str, Any] | None) -> MutableMapping[str, Any]:
+        return {**self.globals, **d} if d else self.globals
 
 
 def now_utc() -> datetime:
@@ -95,6 +96,7 @@ def create_app(
         open_store(settings.data_dir / "shop.db").close()
     if settings.proxies == 1:
         app.wsgi_app = OfOurProxy(app.wsgi_app, settings.proxy)  # type: ignore[method-assign]
+    app.jinja_environment = Pages
     app.url_rule_class = Address
     app.url_map.converters["int"] = Id
     _wire(app)
@@ -125,7 +127,7 @@ def _cookies_and_limits(settings: Settings) -> dict[str, object]:
         "SESSION_REFRESH_EACH_REQUEST": (
             False
         ),  # the server ends sessions; a file that brings a cookie would be fetched anew each time
-        "MAX_CONTENT_LENGTH": request_limits.FORM_BYTES,
+        "MAX_CONTENT_LENGTH": request_size.FORM_BYTES,
         "TRUSTED_HOSTS": list(settings.trusted_hosts) or None,
         "SEND_FILE_MAX_AGE_DEFAULT": static_gzip.YEAR_S,  # the address of a file holds its version
     }
@@ -134,12 +136,19 @@ def _cookies_and_limits(settings: Settings) -> dict[str, object]:
 def _wire(app: Flask) -> None:
     """In the order in which a request meets them."""
     page_gzip.wire(app)
-    request_limits.wire(app)
+    request_size.wire(app)
     access.wire(app)
     link_throttle.wire(app)
-    csrf = masked_token.MaskedTokens()
+    csrf = csrf_token.MaskedTokens()
     csrf.exempt("fitcounter.web.customer.mail_stop.stop")  # RFC 8058: a mail program has no token
     csrf.init_app(app)
-    acting_person.wire(app, access.store)
-    for room in (web_held_forms, errors, headers, outbox, static_gzip, filters):
+    initials_and_pin.wire(app, access.store)
+    for room in (
+        signed_out_forms,
+        error_pages,
+        security_headers,
+        waited_on_phone,
+        static_gzip,
+        filters,
+    ):
         room.wire(app)

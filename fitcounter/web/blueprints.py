@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fitcounter.web import app_shell, held_forms, photos
 from fitcounter.web.auth import first_run as auth_first_run
 from fitcounter.web.auth import me as auth_me
 from fitcounter.web.auth import push as auth_push
@@ -10,22 +9,26 @@ from fitcounter.web.auth import sign_in as auth_sign_in
 from fitcounter.web.bench import board as bench_board
 from fitcounter.web.bench import plan as bench_plan
 from fitcounter.web.bench import trees as bench_trees
+from fitcounter.web.book import estimate_and_result as book_estimate_and_result
+from fitcounter.web.book import income_by_day as book_income_by_day
+from fitcounter.web.book import month_figures as book_month_figures
 from fitcounter.web.counter import agree as counter_agree
+from fitcounter.web.counter import already_here as counter_already_here
+from fitcounter.web.counter import calls as counter_calls
+from fitcounter.web.counter import can_promise as counter_can_promise
 from fitcounter.web.counter import cancel as counter_cancel
 from fitcounter.web.counter import customer_details as counter_customer_details
 from fitcounter.web.counter import customer_link as counter_customer_link
 from fitcounter.web.counter import customer_merge as counter_customer_merge
-from fitcounter.web.counter import in_progress as counter_in_progress
 from fitcounter.web.counter import measure as counter_measure
+from fitcounter.web.counter import more_work as counter_more_work
 from fitcounter.web.counter import new_job as counter_new_job
 from fitcounter.web.counter import not_right as counter_not_right
-from fitcounter.web.counter import paper_import as counter_paper_import
-from fitcounter.web.counter import price as counter_price
-from fitcounter.web.counter import promise as counter_promise
+from fitcounter.web.counter import paper_list as counter_paper_list
+from fitcounter.web.counter import price_change as counter_price_change
 from fitcounter.web.counter import ticket as counter_ticket
 from fitcounter.web.counter import today as counter_today
 from fitcounter.web.counter import verdict as counter_verdict
-from fitcounter.web.counter import work as counter_work
 from fitcounter.web.customer import agreed as customer_agreed
 from fitcounter.web.customer import by_code as customer_by_code
 from fitcounter.web.customer import feed as customer_feed
@@ -39,19 +42,20 @@ from fitcounter.web.customer import wearing as customer_wearing
 from fitcounter.web.documents import bench as documents_bench
 from fitcounter.web.documents import shop as documents_shop
 from fitcounter.web.documents import ticket as documents_ticket
+from fitcounter.web.forms import signed_out_forms as forms_signed_out_forms
 from fitcounter.web.items import incidents as items_incidents
 from fitcounter.web.items import item as items_item
+from fitcounter.web.items import other_work as items_other_work
+from fitcounter.web.items import photos as items_photos
 from fitcounter.web.items import retag as items_retag
-from fitcounter.web.items import work as items_work
+from fitcounter.web.offline import app_shell as offline_app_shell
 from fitcounter.web.pickup import comeback as pickup_comeback
 from fitcounter.web.pickup import pickup as pickup_pickup
-from fitcounter.web.shop import book as shop_book
-from fitcounter.web.shop import choices as shop_choices
 from fitcounter.web.shop import closings as shop_closings
 from fitcounter.web.shop import customers as shop_customers
-from fitcounter.web.shop import figures as shop_figures
 from fitcounter.web.shop import guide as shop_guide
-from fitcounter.web.shop import income as shop_income
+from fitcounter.web.shop import handbook as shop_handbook
+from fitcounter.web.shop import health as shop_health
 from fitcounter.web.shop import leather_limits as shop_leather_limits
 from fitcounter.web.shop import mail as shop_mail
 from fitcounter.web.shop import off_site as shop_off_site
@@ -59,10 +63,11 @@ from fitcounter.web.shop import people as shop_people
 from fitcounter.web.shop import phones as shop_phones
 from fitcounter.web.shop import price_list as shop_price_list
 from fitcounter.web.shop import push as shop_push
+from fitcounter.web.shop import settings as shop_settings
 from fitcounter.web.shop import till as shop_till
+from fitcounter.web.shop import whole_shop as shop_whole_shop
 
 VIEWS = (
-    app_shell,
     auth_first_run,
     auth_me,
     auth_push,
@@ -70,22 +75,26 @@ VIEWS = (
     bench_board,
     bench_plan,
     bench_trees,
+    book_estimate_and_result,
+    book_income_by_day,
+    book_month_figures,
     counter_agree,
+    counter_already_here,
+    counter_calls,
+    counter_can_promise,
     counter_cancel,
     counter_customer_details,
     counter_customer_link,
     counter_customer_merge,
-    counter_in_progress,
     counter_measure,
+    counter_more_work,
     counter_new_job,
     counter_not_right,
-    counter_paper_import,
-    counter_price,
-    counter_promise,
+    counter_paper_list,
+    counter_price_change,
     counter_ticket,
     counter_today,
     counter_verdict,
-    counter_work,
     customer_agreed,
     customer_by_code,
     customer_feed,
@@ -99,21 +108,19 @@ VIEWS = (
     documents_bench,
     documents_shop,
     documents_ticket,
-    held_forms,
     items_incidents,
     items_item,
+    items_other_work,
+    items_photos,
     items_retag,
-    items_work,
-    photos,
+    offline_app_shell,
     pickup_comeback,
     pickup_pickup,
-    shop_book,
-    shop_choices,
-    shop_customers,
-    shop_figures,
-    shop_guide,
-    shop_income,
     shop_closings,
+    shop_customers,
+    shop_guide,
+    shop_handbook,
+    shop_health,
     shop_leather_limits,
     shop_mail,
     shop_off_site,
@@ -121,7 +128,10 @@ VIEWS = (
     shop_phones,
     shop_price_list,
     shop_push,
+    shop_settings,
     shop_till,
+    shop_whole_shop,
+    forms_signed_out_forms,
 )
 BLUEPRINTS = (
     *dict.fromkeys(module.bp for module in VIEWS),

@@ -1,12 +1,12 @@
 // Keeps one customer's page under its version: the page from the network first, its files from the
 // phone. Knows nothing of the staff's pages.
-const KEPT = 'boots-{{ version }}';
+const KEPT = 'boots-{{ version }}';   // in {{ language }}: in another, it is another worker
 const PAGE = {{ page|tojson }};
 const OFFLINE = {{ offline|tojson }};
 const FILES = {{ files|tojson }};
 const ICON = {{ url_for('static', filename='icons/boots-192.png')|tojson }};
 self.messages = { icon: ICON, home: PAGE };
-importScripts({{ url_for('static', filename='js/worker_shared.js')|tojson }});
+importScripts({{ url_for('static', filename='js/service_worker_shared.js')|tojson }});
 
 self.addEventListener('install', (event) => {
   event.waitUntil((async () => {

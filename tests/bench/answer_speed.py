@@ -20,8 +20,8 @@ from flask.testing import FlaskClient
 from support.bench_cast import pair, tree
 from support.cast import PASSPHRASE, Clock, Counter
 
-from fitcounter.desk.bench import plan_keeping
-from fitcounter.desk.staff import secrets
+from fitcounter.desk.plan import plan_keeping
+from fitcounter.desk.staff import passphrase_and_pin
 from fitcounter.settings import Settings
 from fitcounter.store.database import Act
 from fitcounter.store.opening import open_store
@@ -39,7 +39,7 @@ def fill(folder: Path) -> None:
     store.follow_ups = ()
     row = {"name": "Odile", "initials": "OW", "role": "owner", "created_at": "2026-01-01T00:00:00Z"}
     with store.write_tx():
-        store.insert("staff", **row, passphrase_hash=secrets.hash_secret(PASSPHRASE))
+        store.insert("staff", **row, passphrase_hash=passphrase_and_pin.hash_secret(PASSPHRASE))
     for n in range(TREES):
         tree(store, str(n + 1), ("left", "right")[n % 2])
     for n in range(PAIRS):

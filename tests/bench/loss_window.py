@@ -21,9 +21,9 @@ from support.ticket_rows import make_job
 from system.losses import measure
 
 from fitcounter.desk import shop
-from fitcounter.desk.data.off_site import FOLDER, S3, SFTP, OffSite
+from fitcounter.desk.data.off_site_settings import FOLDER, S3, SFTP, OffSite
 from fitcounter.desk.shop import Act, open_store
-from fitcounter.desk.staff import secrets
+from fitcounter.desk.staff import passphrase_and_pin
 from fitcounter.store import sftp_files
 
 
@@ -47,7 +47,7 @@ def main(kills: int, kind: str) -> None:
         for one in (data_dir, room):
             one.mkdir()
         store, act = open_store(data_dir / "shop.db"), Act(datetime.now(UTC), 1)
-        hashed = secrets.hash_secret(PASSPHRASE)
+        hashed = passphrase_and_pin.hash_secret(PASSPHRASE)
         with store.write_tx():
             for initials, (name, role) in CAST.items():
                 store.insert(

@@ -39,11 +39,11 @@ MODULES = {
         [
             "fit/assessment/opening_ahead.py",
             "fit/assessment/rounds_ahead.py",
-            "fit/assessment/kept.py",
+            "fit/assessment/kept_fraction.py",
         ],
         [
             "fit/assessment/test_opening_ahead.py",
-            "fit/assessment/test_kept.py",
+            "fit/assessment/test_kept_fraction.py",
             "fit/assessment/test_rounds_ahead.py",
             "fit/assessment/test_assess.py",
         ],
@@ -62,11 +62,11 @@ MODULES = {
         ["fit/trees"],
     ),
     "book": (
-        ["desk/assessment/shop_records.py", "fit/assessment/shop_figures.py"],
+        ["desk/assessment/learnt_from_own_boots.py", "fit/assessment/learnt_figures.py"],
         [
-            "desk/assessment/test_shop_records.py",
-            "desk/reports/test_book.py",
-            "fit/assessment/test_shop_figures.py",
+            "desk/assessment/test_learnt_from_own_boots.py",
+            "desk/book/test_estimate_and_result.py",
+            "fit/assessment/test_learnt_figures.py",
         ],
     ),
 }

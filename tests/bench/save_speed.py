@@ -33,7 +33,7 @@ from support.cast import PASSPHRASE, Counter
 from support.counter_forms import sheet, taken_in
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.staff import secrets
+from fitcounter.desk.staff import passphrase_and_pin
 from fitcounter.serving import server
 from fitcounter.settings import Settings
 from fitcounter.store.database import Store, dbapi, journal
@@ -77,7 +77,7 @@ def shop(folder: Path) -> tuple[str, str, str]:
     app = create_app(Settings(data_dir=folder, testing=True), lambda: datetime.now(UTC))
     store = Store(folder / "shop.db")
     with store.write_tx():
-        hashed = secrets.hash_secret(PASSPHRASE)
+        hashed = passphrase_and_pin.hash_secret(PASSPHRASE)
         store.insert(
             "staff",
             name="Odile",

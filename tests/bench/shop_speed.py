@@ -26,7 +26,7 @@ from flask import Flask, render_template_string, request
 from flask.testing import FlaskClient
 from support.cast import PASSPHRASE
 
-from fitcounter.desk.staff import secrets
+from fitcounter.desk.staff import passphrase_and_pin
 from fitcounter.settings import Settings
 from fitcounter.store.database import Store
 from fitcounter.store.opening import open_store
@@ -45,7 +45,7 @@ def fill(folder: Path, closed: int, open_tickets: int) -> int:
     store = open_store(folder / "shop.db")
     store.db.execute("PRAGMA synchronous = OFF")
     with store.write_tx():
-        hashed = secrets.hash_secret(PASSPHRASE)
+        hashed = passphrase_and_pin.hash_secret(PASSPHRASE)
         store.insert(
             "staff",
             name="Odile",

@@ -23,7 +23,8 @@ from fitcounter.fit.drawings.pair import profile_drawing
 from fitcounter.fit.drawings.rounds_chart import rounds_drawing
 from fitcounter.fit.drawings.rounds_words import RoundReadings
 from fitcounter.fit.drawings.shaft_lines import BootProfile, ShaftPoint
-from fitcounter.web import filters, headers
+from fitcounter.web.pages import filters
+from fitcounter.web.responses import security_headers
 
 if TYPE_CHECKING:
     from _typeshed.wsgi import StartResponse, WSGIApplication, WSGIEnvironment
@@ -110,7 +111,7 @@ def sample_app() -> Flask:
     # the shop keeps its files for a year: asked for again on every page, they were half of the work
     app.config.update(SECRET_KEY=secrets.token_hex(16), SEND_FILE_MAX_AGE_DEFAULT=3600)
     CSRFProtect(app)
-    headers.wire(app)
+    security_headers.wire(app)
     filters.wire(app)
     app.jinja_env.globals.update(
         cell_name=cell_name, submission_id=lambda: secrets.token_urlsafe(16), who_is_it=lambda: None

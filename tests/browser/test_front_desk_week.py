@@ -14,7 +14,8 @@ from support.cast import Clock
 from support.served_shop import open_shop
 from support.ticket_rows import Job, make_job
 
-from fitcounter.desk.common.item_steps import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.store import bills, customers, items, tickets, tills
 from fitcounter.store.database import Act, Store
 

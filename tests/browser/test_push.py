@@ -17,7 +17,8 @@ from support.ticket_rows import make_job
 
 from fitcounter.desk import shop
 from fitcounter.desk.common import link_token
-from fitcounter.desk.common.item_steps import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.messages import push_words
 from fitcounter.store import push_phones, pushes, settings, tickets

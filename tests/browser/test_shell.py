@@ -146,7 +146,8 @@ def test_the_page_of_a_hotel_is_not_kept_as_a_file(phone: Pocket, boots: Pair) -
     )
     ask = (
         "async () => (await (await"
-        " fetch(document.querySelector('script[src*=\"app.js\"]').src.replace('js/app.js',"
+        " fetch(document.querySelector('script[src*=\"offline_count.js\"]')"
+        ".src.replace('js/offline_count.js',"
         " 'vendor/qr/decode.js'))).text())"
     )
     assert page.evaluate(ask) == "<html>sign in"
@@ -157,7 +158,7 @@ def test_a_changed_byte_is_another_version(tmp_path: Path) -> None:
     """Every file that a phone may keep counts: style, script, icon, the pages and the worker
     itself; no version can be forgotten.
     """
-    from fitcounter.web import app_shell
+    from fitcounter.web.offline import app_shell
 
     for folder in ("templates", "static"):
         shutil.copytree(
@@ -168,9 +169,9 @@ def test_a_changed_byte_is_another_version(tmp_path: Path) -> None:
         "static/app.css",
         "static/js/tape.js",
         "static/icons/favicon.svg",
-        "templates/offline.html",
+        "templates/offline/offline.html",
         "templates/base.html",
-        "templates/app_shell/sw.js",
+        "templates/offline/sw.js",
     )
     for name in names:
         with (tmp_path / name).open("ab") as file:

@@ -17,8 +17,9 @@ from support.cast import Clock
 from support.served_shop import open_shop
 from support.ticket_rows import Job, make_job
 
-from fitcounter.desk.bench import plan_keeping
-from fitcounter.desk.common.item_steps import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
+from fitcounter.desk.plan import plan_keeping
 from fitcounter.store import bills, items, rounds, tags, tickets
 from fitcounter.store.database import Act, Store, utc_text, utc_time
 

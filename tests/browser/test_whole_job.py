@@ -28,7 +28,7 @@ from support.served_shop import open_shop
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.common import translation
-from fitcounter.desk.staff import secrets
+from fitcounter.desk.staff import passphrase_and_pin
 from fitcounter.store import contacts, items, rounds, tickets
 from fitcounter.store.database import Act, Store, utc_text
 
@@ -79,10 +79,14 @@ def address(
     # weeks go by, and each shift begins with a passphrase: how long a guess at it takes is tested
     # elsewhere
     monkeypatch.setattr(
-        secrets, "_scrypt", lambda secret, salt, method=secrets.POLICY: secret + salt
+        passphrase_and_pin,
+        "_scrypt",
+        lambda secret, salt, method=passphrase_and_pin.POLICY: secret + salt,
     )
     with store.write_tx():
-        store.db.execute("UPDATE staff SET passphrase_hash = ?", [secrets.hash_secret(PASSPHRASE)])
+        store.db.execute(
+            "UPDATE staff SET passphrase_hash = ?", [passphrase_and_pin.hash_secret(PASSPHRASE)]
+        )
         for label, side in (("4", "left"), ("9", "right")):
             store.insert("trees", label=label, side=side, size="M")
     with open_shop(tmp_path, clock, https=True) as opened:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from fitcounter.cli.main import main
-from fitcounter.serving import service
+from fitcounter.serving import systemd_service
 
 
 @pytest.fixture(autouse=True)
@@ -33,7 +33,9 @@ def test_the_units_hold_what_serve_was_to_be_given(
 def test_status_without_a_service_is_1_and_any_other_word_is_refused(
     capsys: pytest.CaptureFixture[str],
 ):
-    if not any((service.boot_service.SYSTEM / name).exists() for name in (service.SHOP,)):
+    if not any(
+        (systemd_service.boot_service.SYSTEM / name).exists() for name in (systemd_service.SHOP,)
+    ):
         assert main(["service", "status"]) == 1
         assert "service install" in capsys.readouterr().out
     assert main(["service", "begin"]) == 2

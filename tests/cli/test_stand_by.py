@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from fitcounter.cli.main import BAD_INPUT, main
-from fitcounter.desk.data import off_site
+from fitcounter.desk.data import off_site_settings
 from fitcounter.desk.shop import Store
 
 
@@ -28,4 +28,4 @@ def test_not_on_the_computer_that_has_the_shop(
 ):
     assert main(["stand-by", "--data", str(tmp_path), "--from", "/media/stick"]) == BAD_INPUT
     assert "The shop is on this computer" in capsys.readouterr().err
-    assert off_site.read(tmp_path) is None
+    assert off_site_settings.read(tmp_path) is None

@@ -8,10 +8,11 @@ from datetime import UTC, date, datetime
 import pytest
 
 from fitcounter.desk import shop
-from fitcounter.desk.common.item_steps import StepInput, catch_up
-from fitcounter.desk.documents import customer as documents_customer
+from fitcounter.desk.book import estimate_csv
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
+from fitcounter.desk.documents import receipt_and_letters as documents_customer
 from fitcounter.desk.front_desk import calls, ticket_rows
-from fitcounter.desk.reports import book_csv
 from fitcounter.papers.pdf import page_press
 from fitcounter.store import items, outcomes
 from fitcounter.store.database import Act, Store
@@ -61,6 +62,6 @@ def test_the_books_csv_says_both_days_by_the_shops_clock(store: Store, shelved):
             to_state="shelved",
         )
     assert (
-        b"".join(book_csv.parts(store, shop.read(store))).decode("utf-8-sig").splitlines()[1]
+        b"".join(estimate_csv.parts(store, shop.read(store))).decode("utf-8-sig").splitlines()[1]
         == f"{shelved.left},2026-03-17,1,2,,0,2026-03-17,work finished"
     )

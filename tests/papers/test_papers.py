@@ -21,7 +21,7 @@ from fitcounter.fit.drawings.shaft_lines import BootProfile, ShaftPoint
 from fitcounter.papers import bench_records as bench
 from fitcounter.papers import records
 from fitcounter.papers.bench_papers import bench_card, blank_slips, evening_sheet, wall_strip
-from fitcounter.papers.claim import claim_check, consent, receipt
+from fitcounter.papers.claim_check import claim_check, consent, receipt
 from fitcounter.papers.html import in_english, plain
 from fitcounter.papers.letters import leg_card, notice_letter
 

@@ -188,15 +188,6 @@ def test_it_says_all_that_its_authority_could_vouch_for(tmp_path: Path) -> None:
     )
 
 
-def test_keys_are_for_their_owner_alone(files: certificate.Files) -> None:
-    """Key files have mode 0600 and their folder 0700; the certificates are no secret."""
-    assert {path.stat().st_mode & 0o777 for path in (files.authority_key, files.server_key)} == {
-        0o600
-    }
-    assert files.folder.stat().st_mode & 0o777 == 0o700
-    assert {path.suffix for path in files.folder.iterdir()} == {".crt", ".key"}
-
-
 def test_it_is_renewed_when_less_than_thirty_days_are_left(files: certificate.Files) -> None:
     """At a start in its last 30 days it is made again for the same names, by the same authority;
     before that it is left alone.
@@ -209,19 +200,6 @@ def test_it_is_renewed_when_less_than_thirty_days_are_left(files: certificate.Fi
     assert certificate.days_left(files.folder, NOW + timedelta(days=367)) == 396
     assert certificate.names(files.folder) == ["boots.local", "192.168.1.20", "localhost"]
     assert files.authority.read_bytes() == authority
-
-
-def test_a_certificate_without_its_key_is_made_again(files: certificate.Files) -> None:
-    """After a power cut between the two files, or with a key file that is gone, the next start has
-    a pair again.
-    """
-    for broken in (b"", None, files.authority_key.read_bytes()):
-        files.server_key.unlink() if broken is None else files.server_key.write_bytes(broken)
-
-        assert certificate.renew_if_due(files.folder, NOW)
-        ssl.create_default_context(ssl.Purpose.CLIENT_AUTH).load_cert_chain(
-            files.server, files.server_key
-        )
 
 
 def test_the_authority_stays_while_it_may_vouch_for_the_names(files: certificate.Files) -> None:

@@ -24,7 +24,7 @@ from support.paths import CHECKOUT
 from support.served_settings import fetch, hello, plain, running, secure
 
 from fitcounter.errors import Unavailable
-from fitcounter.serving import authority_page, certificate, server
+from fitcounter.serving import certificate, server
 from fitcounter.settings import Settings
 
 __all__ = ["plain", "secure"]
@@ -111,22 +111,6 @@ def test_told_to_stop_it_lets_a_request_under_way_finish(
         assert answers == [b"done"]
         assert program.stdout.readline() == "closed\n"
         assert program.wait(timeout=10) == 0
-
-
-def test_the_authority_is_handed_out_with_its_fingerprint(secure: Settings) -> None:
-    """The page over plain HTTP has the file, how to install it, and the fingerprint to compare; no
-    key, nothing else.
-    """
-    folder = secure.data_dir / "certificate"
-    plain = replace(secure, https=False, certificate=None, certificate_key=None)
-    with running(plain, authority_page.authority_page(folder)):
-        status, page, _ = fetch(plain)
-        assert status == 200
-        assert certificate.fingerprint(folder).encode() in page
-        status, file, answer = fetch(plain, "/authority.crt")
-        assert (status, answer.headers["Content-Type"]) == (200, "application/x-x509-ca-cert")
-        assert file == certificate.Files(folder).authority.read_bytes()
-        assert fetch(plain, "/authority.key")[0] == 404
 
 
 def test_a_shop_with_its_own_certificate_is_served_with_it(secure: Settings) -> None:

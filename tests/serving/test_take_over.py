@@ -10,11 +10,11 @@ import pytest
 from support.followed_shop import across_at, needs_litestream, wait_for
 
 from fitcounter.cli.main import main
-from fitcounter.desk.data import lease, off_site
+from fitcounter.desk.data import off_site_settings, take_over
 from fitcounter.desk.shop import Store
 from fitcounter.errors import Conflict
-from fitcounter.serving import off_site_process, replica
-from fitcounter.serving.replica_place import ReplicaPlace
+from fitcounter.serving import off_site_follow, off_site_process
+from fitcounter.serving.off_site_place import ReplicaPlace
 from fitcounter.store import integrity
 
 pytestmark = [*needs_litestream, pytest.mark.slow]
@@ -29,7 +29,9 @@ def test_it_has_every_save_and_the_one_before_stops_and_stays_stopped(
 
     def follow() -> None:
         try:
-            replica.follow(tmp_path, ReplicaPlace(tmp_path, there, str(there)), stopped, 0.1)
+            off_site_follow.follow(
+                tmp_path, ReplicaPlace(tmp_path, there, str(there)), stopped, 0.1
+            )
         except Conflict as error:
             ended.append(error)
 
@@ -48,10 +50,10 @@ def test_it_has_every_save_and_the_one_before_stops_and_stays_stopped(
         signal.signal(signal.SIGTERM, before)
     assert "took this shop over" in str(ended[0])
     assert main(["serve", "--data", str(tmp_path), "--port", "0"]) != 0
-    kept = off_site.read(new)
+    kept = off_site_settings.read(new)
     assert kept is not None
     assert kept.folder == str(there)
-    assert not (new / lease.LOST).exists()
+    assert not (new / take_over.LOST).exists()
     copy = Store(new / "shop.db")
     try:
         assert integrity.content_hash(copy) == integrity.content_hash(store)

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from support.s3_server import elsewhere, place, s3_server
 
-from fitcounter.desk.data.off_site import OffSite
+from fitcounter.desk.data.off_site_settings import OffSite
 from fitcounter.errors import Unavailable
 from fitcounter.store import remote_files
 from fitcounter.store.s3_files import S3Files

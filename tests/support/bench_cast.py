@@ -10,7 +10,7 @@ from itertools import count
 
 from support.cast import Counter
 
-from fitcounter.desk.bench import plan_keeping
+from fitcounter.desk.plan import plan_keeping
 from fitcounter.store.database import Act, Store
 
 BROUGHT_IN = {

@@ -13,8 +13,8 @@ from typing import Any
 import pytest
 from support.cast import Clock
 
-from fitcounter.desk.bench import kept_trees, plan_changes
-from fitcounter.desk.bench import plan as bench_plan
+from fitcounter.desk.plan import kept_for_boots_at_home, plan_changes
+from fitcounter.desk.plan import plan as bench_plan
 from fitcounter.desk.shop import Act, Store, Written
 from fitcounter.fit.plan import plan as bench_fit
 from fitcounter.store import connection
@@ -105,5 +105,5 @@ def plans_kept(patch: pytest.MonkeyPatch) -> None:
     is tested elsewhere, and takes long.
     """
     kept = functools.cache(functools.partial(bench_fit.plan, placements=500))
-    for room in (bench_plan, plan_changes, kept_trees):
+    for room in (bench_plan, plan_changes, kept_for_boots_at_home):
         patch.setattr(room, "plan", kept)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fitcounter.store.database import Store
-from fitcounter.web.bench.step_form import FORMS
+from fitcounter.web.bench.filled_in_step import FORMS
 
 OUT = "SELECT ticket_id AS id FROM items WHERE state = 'out' AND kind = 'boot' LIMIT 1"
 

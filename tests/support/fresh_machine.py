@@ -76,7 +76,7 @@ def fresh_machine(folder: Path) -> FreshMachine:
         " describe(*rest): return ''\n"
     )
     (serving / "certificate.py").write_text(says, encoding="utf-8")
-    (serving / "authority_page.py").write_text("", encoding="utf-8")
+    (serving / "certificate_hand_out.py").write_text("", encoding="utf-8")
     (serving / "server.py").write_text("", encoding="utf-8")
     (serving / "__init__.py").write_text("", encoding="utf-8")
     (checkout / "fitcounter" / "requirements.txt").write_text(

@@ -14,7 +14,7 @@ from support import plain_policy
 from support.assess_jobs import shaft
 
 from fitcounter.fit.assessment.assess import assess, read_job
-from fitcounter.fit.assessment.kept import Kept, MeasuredRound, corrected, growth_mm
+from fitcounter.fit.assessment.kept_fraction import Kept, MeasuredRound, corrected, growth_mm
 from fitcounter.fit.assessment.opening_ahead import Stand, next_opening
 from fitcounter.store.database import Store, utc_text
 

@@ -17,7 +17,13 @@ from support.assess_jobs import job, shaft
 
 from fitcounter.fit.assessment.assess import case_of, read_job
 from fitcounter.fit.assessment.girth_now import places_now, tightest
-from fitcounter.fit.assessment.kept import Kept, MeasuredRound, boot_record, class_kept, growth_mm
+from fitcounter.fit.assessment.kept_fraction import (
+    Kept,
+    MeasuredRound,
+    boot_record,
+    class_kept,
+    growth_mm,
+)
 from fitcounter.fit.assessment.materials import HANDBOOK
 from fitcounter.fit.assessment.opening_ahead import next_opening
 from fitcounter.fit.assessment.stop_rules import STOPS

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from localbucket import S3Error, S3Handler
 
-from fitcounter.desk.data.off_site import S3, OffSite, from_fields
+from fitcounter.desk.data.off_site_settings import S3, OffSite, from_fields
 
 KEY = "AKIAEXAMPLE"
 

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import asyncssh
 
-from fitcounter.desk.data.off_site import SFTP, OffSite, from_fields
+from fitcounter.desk.data.off_site_settings import SFTP, OffSite, from_fields
 
 
 @dataclass

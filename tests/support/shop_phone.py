@@ -9,7 +9,7 @@ from flask import Flask
 from support.cast import Counter
 
 from fitcounter.desk.shop import Store
-from fitcounter.desk.staff import secrets as staff_secrets
+from fitcounter.desk.staff import passphrase_and_pin as staff_secrets
 
 PINS = {"CO": "740193", "BE": "285037", "OW": "619480"}
 IDS = {"CO": "1", "BE": "2", "OW": "3"}

@@ -33,7 +33,7 @@ class SourceFile:
 
     @property
     def place(self) -> str:
-        """Its path below the package, "desk/bench/plan.py"."""
+        """Its path below the package, "desk/plan/plan.py"."""
         return "/".join(self.parts)
 
     @property
@@ -43,7 +43,7 @@ class SourceFile:
 
     @property
     def module(self) -> str:
-        """Its dotted name, "fitcounter.desk.bench.plan"; a folder's for its __init__."""
+        """Its dotted name, "fitcounter.desk.plan.plan"; a folder's for its __init__."""
         names = ("fitcounter", *self.parts[:-1], self.parts[-1].removesuffix(".py"))
         return ".".join(names[:-1] if names[-1] == "__init__" else names)
 

@@ -10,7 +10,7 @@ from support.cast import Clock
 from support.ticket_rows import make_job
 from support.whole_shop import NOW
 
-from fitcounter.desk.data import stand_by
+from fitcounter.desk.data import stand_by_fetch
 from fitcounter.desk.shop import Act, Store
 from fitcounter.settings import load_keys
 from fitcounter.store import backup
@@ -46,10 +46,10 @@ def there(store: Store, tmp_path: Path, tmp_path_factory: pytest.TempPathFactory
 def second(there: Path, clock: Clock, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The data folder of a computer that stands by."""
     made = tmp_path_factory.mktemp("second")
-    stand_by.take(made, there, clock.now, as_fetched)
+    stand_by_fetch.take(made, there, clock.now, as_fetched)
     return made
 
 
 def files(data_dir: Path) -> dict[str, bytes]:
-    folder = stand_by.copy_folder(data_dir)
+    folder = stand_by_fetch.copy_folder(data_dir)
     return {one.name: one.read_bytes() for one in folder.iterdir() if one.is_file()}

@@ -27,10 +27,10 @@ from fitcounter.desk.common import drafts
 from fitcounter.desk.common.link_token import link_key, link_token
 from fitcounter.desk.front_desk import photos
 from fitcounter.desk.shop import Act, Store
-from fitcounter.desk.staff import held_forms as staff_held_forms
+from fitcounter.desk.staff import passphrase_and_pin as staff_secrets
 from fitcounter.desk.staff import phones as staff_phones
-from fitcounter.desk.staff import secrets as staff_secrets
 from fitcounter.desk.staff import sign_in
+from fitcounter.desk.staff import signed_out_forms as staff_signed_out_forms
 from fitcounter.settings import Settings
 from fitcounter.store import tickets
 from fitcounter.web import create_app
@@ -95,7 +95,7 @@ def add_what_it_lacks(folder: Path) -> None:
     store = Store(folder / "shop.db")
     act = Act(NOW, PEOPLE["owner"])
     drafts.keep(store, act, DRAFT, "new-job", MultiDict({"name": "Ada", "phone": "(412) 555-0100"}))
-    staff_held_forms.keep(store, act, "/items/44/prepare", [("prepared", "dry")])
+    staff_signed_out_forms.keep(store, act, "/items/44/prepare", [("prepared", "dry")])
     staff_phones.enrol(store, act, staff_phones.new_code(store, act), "bench")
     with store.write_tx():
         store.change("staff", PEOPLE["owner"], pin_hash=staff_secrets.hash_secret(PIN))

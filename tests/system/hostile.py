@@ -27,8 +27,8 @@ from support.disk_trouble import plans_kept, rows_of
 from support.whole_shop import LIGHT, WholeShop, addresses, open_copy, rules
 from werkzeug.test import TestResponse
 
-from fitcounter.desk.staff import secrets
-from fitcounter.web.forms import UNTYPED, clean
+from fitcounter.desk.staff import passphrase_and_pin
+from fitcounter.web.forms.saved_form import UNTYPED, clean
 
 ROLES = ("owner", "owner", "counter", "bench", "")
 TYPED_KINDS = (
@@ -202,7 +202,7 @@ def attacked(played: Path, folder: Path, seed: int, first: int, behind: int) -> 
     """The requests of these numbers on a copy of the story."""
     begun = process_time()
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(secrets, "POLICY", LIGHT)
+        patch.setattr(passphrase_and_pin, "POLICY", LIGHT)
         plans_kept(patch)
         shop = open_copy(played, folder)
         shop.app.config["PROPAGATE_EXCEPTIONS"] = False

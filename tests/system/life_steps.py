@@ -22,9 +22,9 @@ from system.life import Life, found, picture
 
 from fitcounter.desk.bench.findings import OTHER_WORDS
 from fitcounter.desk.common.link_token import link_code, link_hash, link_key, link_token
-from fitcounter.desk.intake.paper_csv import EXAMPLE
+from fitcounter.desk.intake.paper_list_csv import EXAMPLE
 from fitcounter.desk.settings import leather_limits as settings_leather_limits
-from fitcounter.desk.staff import secrets
+from fitcounter.desk.staff import passphrase_and_pin
 from fitcounter.store import customers, settings, tickets
 
 OF_LEGS = ("over", "posture", "part_of_day", "ease")
@@ -67,7 +67,7 @@ def go_through(
     """The whole life on a copy of the story, under one kind of fault."""
     begun = process_time()
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(secrets, "POLICY", LIGHT)
+        patch.setattr(passphrase_and_pin, "POLICY", LIGHT)
         plans_kept(patch)
         life = Life(open_copy(played, folder), patch, ((kind, for_ever),), thorough)
         for _ in whole_life(life):
@@ -414,8 +414,8 @@ def people(life: Life) -> None:
         life.shop.store.change(
             "staff",
             3,
-            passphrase_hash=secrets.hash_secret(PASSPHRASE),
-            pin_hash=secrets.hash_secret(PIN),
+            passphrase_hash=passphrase_and_pin.hash_secret(PASSPHRASE),
+            pin_hash=passphrase_and_pin.hash_secret(PIN),
         )
     initials = str(life.shop.store.value("SELECT initials FROM staff WHERE id = 3"))
     life.write(

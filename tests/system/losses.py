@@ -23,9 +23,9 @@ from support.cast import PASSPHRASE
 from support.followed_shop import across_at, wait_for
 from system.killed_shop import CHECKOUT, PHONES, KilledShop, Phone
 
-from fitcounter.desk.data import replica as data_replica
-from fitcounter.desk.data.off_site import KEYS, S3, SFTP, OffSite
-from fitcounter.serving import replica, replica_place, server
+from fitcounter.desk.data import off_site_copy as data_replica
+from fitcounter.desk.data.off_site_settings import KEYS, S3, SFTP, OffSite
+from fitcounter.serving import off_site_follow, off_site_place, server
 from fitcounter.store import job_log, sftp_keys
 from fitcounter.store.database import Store
 
@@ -111,7 +111,7 @@ class Replicator:
             stdout=subprocess.DEVNULL,
             env=os.environ | keys,
             start_new_session=True,
-            preexec_fn=replica.end_with_parent,
+            preexec_fn=off_site_follow.end_with_parent,
         )
         wait_for(lambda: across_at(self.data_dir))
 
@@ -128,8 +128,8 @@ class Replicator:
         for name in (sftp_keys.KEY, f"{sftp_keys.KEY}.pub"):
             if (self.data_dir / name).exists():
                 shutil.copy2(self.data_dir / name, new / name)
-        place = replica_place.of(new, self.second)
-        with replica_place.brought_here(place):
+        place = off_site_place.of(new, self.second)
+        with off_site_place.brought_here(place):
             data_replica.bring_back(place.folder, new, datetime.now(UTC), place.fetch)
 
 

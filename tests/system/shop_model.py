@@ -32,33 +32,32 @@ from support.measured_pair import BOOT, GAPS, cells, sheet_of
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import comeback
 from fitcounter.desk.bench import (
-    corrections,
-    incident_steps,
-    other_steps,
-    plan_changes,
-    plan_keeping,
-    plan_late,
-    round_steps,
+    arrive_done_shelve,
+    incidents,
+    put_on_turn_up_take_off,
+    undo_step,
+    wait_and_go_on,
 )
-from fitcounter.desk.bench import plan as bench_plan
-from fitcounter.desk.bench.plan_inputs import IN_PLAN
-from fitcounter.desk.bench.ready_day import DayState
-from fitcounter.desk.bench.rested_reading import RestedReading, measure_again
-from fitcounter.desk.bench.trees import set_state
 from fitcounter.desk.common import shop_days
-from fitcounter.desk.common.item_steps import StepInput
 from fitcounter.desk.common.shop_days import ShopDays
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.data import erasure
 from fitcounter.desk.front_desk import calls, pickup, ticket_rows
 from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.intake import new_job
 from fitcounter.desk.intake.job_records import Boots, NewJob, Who
 from fitcounter.desk.measuring import save as measuring_save
-from fitcounter.desk.measuring.terms import Terms
+from fitcounter.desk.measuring.how_it_was_read import Terms
+from fitcounter.desk.plan import plan as bench_plan
+from fitcounter.desk.plan import plan_changes, plan_keeping, who_is_late
+from fitcounter.desk.plan.plan_inputs import IN_PLAN
+from fitcounter.desk.plan.ready_day import DayState
 from fitcounter.desk.quote import agree
-from fitcounter.desk.quote import answer as quote_answer
+from fitcounter.desk.quote import verdict as quote_answer
 from fitcounter.desk.quote.offer_line import OfferLine
+from fitcounter.desk.rounds.rested_reading import RestedReading, measure_again
 from fitcounter.desk.shop import open_store
+from fitcounter.desk.trees.trees import set_state
 from fitcounter.errors import FitCounterError
 from fitcounter.store import (
     audit_key,
@@ -334,7 +333,7 @@ class ShopMachine(RuleBasedStateMachine):
         more = {"rounds": boot.rounds + 1, "open_round": True, "off_at": None} if fresh else {}
 
         def work(act: Act, boot: Boot, said: StepInput) -> object:
-            return round_steps.prepare(self.store, act, boot.id, said, "dry", "")
+            return put_on_turn_up_take_off.prepare(self.store, act, boot.id, said, "dry", "")
 
         self.step(n, "prepare", ("queued", "to-decide"), work, stale, state="prepared", **more)
 
@@ -348,12 +347,12 @@ class ShopMachine(RuleBasedStateMachine):
         )
         fresh = not (boot.open_round and boot.off_at is None)
         more = {"rounds": boot.rounds + 1, "open_round": True, "off_at": None} if fresh else {}
-        typed = round_steps.PutOn(
+        typed = put_on_turn_up_take_off.PutOn(
             label, before="13 5/8", on_tree="13 7/8", mark="12 1/2", take_tree=True
         )
 
         def work(act: Act, boot: Boot, said: StepInput) -> object:
-            return round_steps.put_on(self.store, act, self.shop, boot.id, said, typed)
+            return put_on_turn_up_take_off.put_on(self.store, act, self.shop, boot.id, said, typed)
 
         self.step(
             n,
@@ -370,14 +369,16 @@ class ShopMachine(RuleBasedStateMachine):
     @rule(n=BOOTS)
     def turn_up(self, n: int) -> None:
         def work(act: Act, boot: Boot, said: StepInput) -> object:
-            return round_steps.turn_up(self.store, act, self.shop, boot.id, said, "13 15/16", "")
+            return put_on_turn_up_take_off.turn_up(
+                self.store, act, self.shop, boot.id, said, "13 15/16", ""
+            )
 
         self.step(n, "turn up", ("on-tree",), work, False)
 
     @rule(n=BOOTS, stale=st.sampled_from([False, False, False, True]))
     def take_off(self, n: int, stale: bool) -> None:
         def work(act: Act, boot: Boot, said: StepInput) -> object:
-            return round_steps.take_off(self.store, act, boot.id, said, "eased")
+            return put_on_turn_up_take_off.take_off(self.store, act, boot.id, said, "eased")
 
         self.step(
             n, "take off", ("on-tree",), work, stale, state="resting", tree="", off_at=self.now
@@ -409,7 +410,7 @@ class ShopMachine(RuleBasedStateMachine):
     @rule(n=BOOTS)
     def another_round(self, n: int) -> None:
         def work(act: Act, boot: Boot, said: StepInput) -> object:
-            return other_steps.another_round(self.store, act, boot.id, said)
+            return arrive_done_shelve.another_round(self.store, act, boot.id, said)
 
         self.step(n, "another round", ("to-decide",), work, False, state="queued", open_round=False)
 
@@ -419,7 +420,7 @@ class ShopMachine(RuleBasedStateMachine):
         more = {"open_round": False} if boot.off_at is not None else {}
 
         def work(act: Act, boot: Boot, said: StepInput) -> object:
-            return other_steps.done(self.store, act, boot.id, said)
+            return arrive_done_shelve.done(self.store, act, boot.id, said)
 
         self.step(
             n, "done", ("counter", "queued", "to-decide"), work, False, state="finishing", **more
@@ -431,7 +432,7 @@ class ShopMachine(RuleBasedStateMachine):
         more = {"open_round": False} if boot.off_at is not None else {}
 
         def work(act: Act, boot: Boot, said: StepInput) -> object:
-            return other_steps.finish(self.store, act, boot.id, said)
+            return arrive_done_shelve.finish(self.store, act, boot.id, said)
 
         self.step(n, "finish", ("to-decide", "finishing"), work, False, state="finished", **more)
 
@@ -440,7 +441,7 @@ class ShopMachine(RuleBasedStateMachine):
     )
     def shelve(self, n: int, shelf: str, stale: bool) -> None:
         def work(act: Act, boot: Boot, said: StepInput) -> object:
-            return other_steps.shelve(self.store, act, boot.id, said, shelf)
+            return arrive_done_shelve.shelve(self.store, act, boot.id, said, shelf)
 
         self.step(
             n,
@@ -471,7 +472,7 @@ class ShopMachine(RuleBasedStateMachine):
         )
         may = bool(boot.back) and not wrong and held in (None, boot)
         if self.must(
-            "undo", may, lambda act: corrections.undo(self.store, act, self.shop, boot.id, last)
+            "undo", may, lambda act: undo_step.undo(self.store, act, self.shop, boot.id, last)
         ):
             boot.version += 1
             for name, value in boot.back.pop()[1].items():
@@ -609,7 +610,7 @@ class ShopMachine(RuleBasedStateMachine):
         if boot.state == "waiting":
 
             def on(act: Act, boot: Boot, said: StepInput) -> Written:
-                return other_steps.go_on(self.store, act, boot.id, said)
+                return wait_and_go_on.go_on(self.store, act, boot.id, said)
 
             self.chosen = boot
             self.step(0, "go on", ("waiting",), on, False, state=self.before_hold[boot.id])
@@ -620,7 +621,7 @@ class ShopMachine(RuleBasedStateMachine):
         self.before_hold[boot.id] = boot.state
 
         def wait(act: Act, boot: Boot, said: StepInput) -> Written:
-            return other_steps.wait(self.store, act, boot.id, said, "customer")
+            return wait_and_go_on.wait(self.store, act, boot.id, said, "customer")
 
         self.chosen = boot
         self.step(0, "put on hold", starts, wait, False, state="waiting")
@@ -634,7 +635,7 @@ class ShopMachine(RuleBasedStateMachine):
             return
 
         def stop(act: Act, boot: Boot, said: StepInput) -> Written:
-            return incident_steps.stop(self.store, act, boot.id, said, "a stitch hole opened")
+            return incidents.stop(self.store, act, boot.id, said, "a stitch hole opened")
 
         self.chosen = boot
         self.step(0, "stop", ("queued", "to-decide"), stop, False, state="stopped")
@@ -766,7 +767,7 @@ class ShopMachine(RuleBasedStateMachine):
         assert {row.ticket.id for row in off_track} <= to_call
         if self.written_at is not None and self.shop.today(self.written_at) == today:
             made = bench_plan.make(self.store, self.shop, self.now)
-            late = plan_late.slipping(
+            late = who_is_late.slipping(
                 self.store, self.shop, self.now, made, DayState.LATE, ask=False
             )
             counted = sorted(row.ticket.id for row in lists.late)

@@ -18,20 +18,20 @@ from support.paths import CHECKOUT
 
 from fitcounter.desk.common import drafts, link_token
 from fitcounter.desk.front_desk import photos
-from fitcounter.desk.intake import paper_csv
+from fitcounter.desk.intake import paper_list_csv
 from fitcounter.desk.quote import signature
 from fitcounter.desk.shop import Store
 from fitcounter.desk.staff import first_run as staff_first_run
+from fitcounter.desk.staff import passphrase_and_pin, sign_in
 from fitcounter.desk.staff import phones as staff_phones
-from fitcounter.desk.staff import secrets, sign_in
 from fitcounter.desk.staff import throttle as staff_throttle
 from fitcounter.papers.photo_limits import MOST_PIXELS
 from fitcounter.serving import connection, server
 from fitcounter.serving.server import THREADS
 from fitcounter.store import integrity
 from fitcounter.store.pictures import FOLDERS
-from fitcounter.web import request_limits
-from fitcounter.web.headers import POLICY
+from fitcounter.web.guards import request_size
+from fitcounter.web.responses.security_headers import POLICY
 
 REFERENCE = CHECKOUT / "tests" / "reference"
 SECURITY = (CHECKOUT / ".github" / "SECURITY.md").read_text(encoding="utf-8")
@@ -131,10 +131,10 @@ def minutes(span: object) -> int:
     "sentence",
     [
         (
-            f"A passphrase has {secrets.LEAST_PASSPHRASE} to {secrets.MOST_PASSPHRASE} characters"
-            " of any kind"
+            f"A passphrase has {passphrase_and_pin.LEAST_PASSPHRASE} to"
+            f" {passphrase_and_pin.MOST_PASSPHRASE} characters of any kind"
         ),
-        f"A PIN has {secrets.PIN_DIGITS} figures and counts on a phone of the shop only",
+        f"A PIN has {passphrase_and_pin.PIN_DIGITS} figures and counts on a phone of the shop only",
         f"a code good once, for {minutes(staff_phones.CODE_LIVES)} minutes",
         f"once, within {minutes(staff_first_run.LIVES) // 60} hour",
         (
@@ -154,7 +154,7 @@ def minutes(span: object) -> int:
         ),
         f"asks again after {minutes(sign_in.SAME_HANDS)} minutes",
         (
-            f"at most {request_limits.MOST_FIELDS} fields and {request_limits.FORM_BYTES // 1024}"
+            f"at most {request_size.MOST_FIELDS} fields and {request_size.FORM_BYTES // 1024}"
             " KB a form"
         ),
         f"{photos.MOST_A_TICKET} photos a ticket",
@@ -162,7 +162,7 @@ def minutes(span: object) -> int:
             f"at most {photos.MOST_BYTES // 1024**2} MB and {MOST_PIXELS // 10**6}"
             " megapixels unpacked"
         ),
-        f"text, at most {paper_csv.MOST_LINES} lines",
+        f"text, at most {paper_list_csv.MOST_LINES} lines",
         f"a PNG, at most {signature.MOST_CHARACTERS:,} characters",
         f"answers with {THREADS} threads",
         (
@@ -171,7 +171,7 @@ def minutes(span: object) -> int:
             f" {server.KEPT_OPEN} in all"
         ),
         f"past {server.BODY_BYTES // 1024**2} MB the program is not even asked",
-        f"{secrets.AT_ONCE} at once and {secrets.MOST_WAITING} that wait",
+        f"{passphrase_and_pin.AT_ONCE} at once and {passphrase_and_pin.MOST_WAITING} that wait",
         "Renew within 7 days what is known to be dangerous here, within 30 days other known faults",
     ],
 )
@@ -216,7 +216,7 @@ def test_every_key_and_algorithm_is_written_down() -> None:
         "`csrf_key`",
         "256 bits",
         "ECDSA P-256 with SHA-256",
-        f"`{secrets.POLICY}`",
+        f"`{passphrase_and_pin.POLICY}`",
         "HMAC-SHA-256",
         "itsdangerous",
     ):

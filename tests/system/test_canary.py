@@ -32,7 +32,7 @@ from support.ticket_rows import Job, make_job
 
 from fitcounter.desk.common import link_token
 from fitcounter.desk.shop import open_store
-from fitcounter.desk.staff import secrets as staff_secrets
+from fitcounter.desk.staff import passphrase_and_pin as staff_secrets
 from fitcounter.serving import server
 from fitcounter.store import tickets
 from fitcounter.store.database import Act, Store

@@ -14,7 +14,7 @@ from support.counter_forms import agreement, gap_sheet, taken_in
 
 from fitcounter.desk import shop
 from fitcounter.desk.assessment.readings import stored_length
-from fitcounter.desk.bench import plan
+from fitcounter.desk.plan import plan
 from fitcounter.fit import tape
 from fitcounter.fit.assessment.assess import assess, can_be_answered
 from fitcounter.fit.assessment.job_json import read_job

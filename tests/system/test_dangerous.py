@@ -166,7 +166,7 @@ def test_nothing_is_imported_that_reads_objects_or_xml_or_reaches_out() -> None:
     ] == []
     assert {file for file, name in imported() if name.split(".")[0] == "http"} == {
         "fitcounter/desk/messages/push_post.py",
-        "fitcounter/serving/replica.py",
+        "fitcounter/serving/off_site_follow.py",
     }
     assert {file for file, name in imported() if name.split(".")[0] == "smtplib"} == {
         "fitcounter/desk/messages/mail_post.py"
@@ -190,10 +190,10 @@ def test_a_command_is_a_list_and_no_shell_reads_it() -> None:
         "fitcounter/first_run/terminal.py",
         "fitcounter/papers/own_process.py",
         "fitcounter/serving/off_site_process.py",
-        "fitcounter/serving/replica.py",
-        "fitcounter/serving/replica_place.py",
-        "fitcounter/serving/service.py",
-        "fitcounter/serving/stand_by.py",
+        "fitcounter/serving/off_site_follow.py",
+        "fitcounter/serving/off_site_place.py",
+        "fitcounter/serving/systemd_service.py",
+        "fitcounter/serving/stand_by_timer.py",
         "fitcounter/store/byte_search.py",
     }
 
@@ -236,7 +236,7 @@ def test_a_query_is_put_together_from_our_own_names_only() -> None:
 
 # Words of the catalogue, each escaped where it is joined, and a length of ours.
 OF_ESCAPED_WORDS = {
-    ("fitcounter/desk/intake/paper_terms.py", text) for text in ("either", "between", "most")
+    ("fitcounter/desk/intake/paper_list_words.py", text) for text in ("either", "between", "most")
 }
 
 
@@ -271,9 +271,9 @@ def test_markup_is_made_of_constants_figures_and_what_was_escaped() -> None:
     """
     made = {file for file, name, _ in calls() if name.endswith("Markup")}
     assert made == {
-        "fitcounter/web/fields.py",
-        "fitcounter/web/filters.py",
-        "fitcounter/web/page_words.py",
+        "fitcounter/web/forms/fields.py",
+        "fitcounter/web/pages/filters.py",
+        "fitcounter/web/pages/sentences.py",
         "fitcounter/papers/calendar_days.py",
         "fitcounter/papers/guide.py",
         "fitcounter/web/shop/guide.py",
@@ -335,6 +335,6 @@ def test_messages_come_from_our_own_tabs_alone() -> None:
         for line in text.splitlines()
         if "'message'" in line
     ]
-    assert [name for name, _ in heard] == ["outbox.js"]
+    assert [name for name, _ in heard] == ["offline_send.js"]
     channel = heard[0][1].split("?.")[0].strip()
-    assert re.search(rf"const {channel} = .*new BroadcastChannel\(", SCRIPTS["outbox.js"])
+    assert re.search(rf"const {channel} = .*new BroadcastChannel\(", SCRIPTS["offline_send.js"])

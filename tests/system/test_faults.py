@@ -25,7 +25,7 @@ from fitcounter.desk.shop import open_store
 from fitcounter.desk.staff import first_run as staff_first_run
 from fitcounter.settings import Settings
 from fitcounter.web import create_app
-from fitcounter.web.bench.step_form import FORMS
+from fitcounter.web.bench.filled_in_step import FORMS
 
 KINDS = (("full", False), ("broken", True))
 # A shop without people is needed for the first: it has a life of its own below. The second sends an

@@ -18,7 +18,8 @@ from support.ticket_rows import Job, make_job
 from fitcounter.desk import shop as desk_shop
 from fitcounter.desk.aftercare import comeback, not_right, wear_calendar
 from fitcounter.desk.common import link_token
-from fitcounter.desk.common.item_steps import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.customer import calendar as customer_calendar
 from fitcounter.desk.front_desk import pickup
 from fitcounter.errors import FitCounterError

@@ -8,7 +8,8 @@ from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
 from fitcounter.desk.common import link_token
-from fitcounter.desk.common.item_steps import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.front_desk import pickup
 from fitcounter.store import tickets
 from fitcounter.store.database import Act, Store

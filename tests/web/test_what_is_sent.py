@@ -1,5 +1,5 @@
-"""What answers say to browsers beyond the headers of test_headers.py: kinds, caches, other sites,
-and files that are nobody's business.
+"""What answers say to browsers beyond their security headers: kinds, caches, other sites, and files
+that are nobody's business.
 """
 
 from __future__ import annotations

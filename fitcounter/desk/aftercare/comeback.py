@@ -9,13 +9,13 @@ from fractions import Fraction
 
 from fitcounter.desk.aftercare import guarantee_term, wear_calendar
 from fitcounter.desk.aftercare.pickup_readings import ReadingAtPickup, at_pickup
-from fitcounter.desk.bench import plan as bench_plan
 from fitcounter.desk.common import shop_days
-from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.lengths import say_length
+from fitcounter.desk.common.state_changes import StepInput, write_step
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.measuring.sheet import read_length
+from fitcounter.desk.plan import plan as bench_plan
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import Conflict
 from fitcounter.fit import item_states

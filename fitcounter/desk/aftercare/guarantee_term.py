@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from fitcounter.desk.common.item_steps import StepInput, write_step
+from fitcounter.desk.common.state_changes import StepInput, write_step
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.wear import guarantee
 from fitcounter.store import items, outcomes

@@ -19,7 +19,7 @@ from fitcounter.desk.assessment.readings import (
     stored_length,
 )
 from fitcounter.fit.assessment.job import Ease, Job, LegTerms, Side
-from fitcounter.fit.assessment.kept import Kept, MeasuredRound
+from fitcounter.fit.assessment.kept_fraction import Kept, MeasuredRound
 from fitcounter.fit.assessment.legs import LAYERS
 from fitcounter.fit.assessment.need import boot_span_mm
 from fitcounter.fit.handbook import rounds as rounds_book

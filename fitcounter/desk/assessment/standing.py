@@ -12,16 +12,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from fitcounter.desk.assessment import limits, shop_records
+from fitcounter.desk.assessment import learnt_from_own_boots, limits
 from fitcounter.desk.assessment.job import build_job, measured
-from fitcounter.desk.assessment.shop_records import Learnt
+from fitcounter.desk.assessment.learnt_from_own_boots import Learnt
 from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import FitCounterError
 from fitcounter.fit.assessment.assess import case_of
 from fitcounter.fit.assessment.girth_now import PlaceNow
 from fitcounter.fit.assessment.job import Job
-from fitcounter.fit.assessment.kept import Keeping, corrected, with_other_boot
+from fitcounter.fit.assessment.kept_fraction import Keeping, corrected, with_other_boot
 from fitcounter.fit.assessment.materials import Own
 from fitcounter.fit.assessment.one_round import kept_words
 from fitcounter.fit.assessment.opening_ahead import Opening, Stand, next_opening
@@ -130,7 +130,10 @@ def as_measured(
     try:
         if not measured(store, [item]):
             return None
-        fit, records = fits.get(store, item.fit_id), shop_records.records(store, item.fit_id, known)
+        fit, records = (
+            fits.get(store, item.fit_id),
+            learnt_from_own_boots.records(store, item.fit_id, known),
+        )
         pair = [
             boot
             for boot in measured(store, fits.boots(store, fit.id))

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from fitcounter.desk.common.lengths import say_height, say_length, say_room, say_short_by
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.fit.assessment.job import Side
-from fitcounter.fit.assessment.kept import with_other_boot
+from fitcounter.fit.assessment.kept_fraction import with_other_boot
 from fitcounter.fit.assessment.need import boot_span_mm
 from fitcounter.fit.assessment.stop_rules import STOPS
 from fitcounter.fit.assessment.verdict import Case, Verdict

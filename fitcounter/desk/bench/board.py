@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from fitcounter.desk.bench import work_steps
+from fitcounter.desk.bench import other_work
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.shop_days import ShopDays
 from fitcounter.desk.shop import Shop
@@ -127,9 +127,9 @@ def _work(store: Store, held: Sequence[BoardRow]) -> Iterator[WorkEntry]:
     """What can be begun or is begun, by promised day of its item."""
     lines = works.all_open(store)
     for row in held:
-        if row.state in (*work_steps.NOT_HERE, *item_states.READY):
+        if row.state in (*other_work.NOT_HERE, *item_states.READY):
             continue
-        for one in work_steps.seen(row, lines.get(row.id, [])):
+        for one in other_work.seen(row, lines.get(row.id, [])):
             if not one.waits:
                 yield WorkEntry(row, one.words)
 

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fitcounter.desk.bench.incident_steps import write_stop
+from fitcounter.desk.bench.incidents import write_stop
 from fitcounter.desk.common import condition, translation
 from fitcounter.desk.common.condition import OF_STRETCHING, SIGHTS
-from fitcounter.desk.common.item_steps import StepInput, skipped, write_step
+from fitcounter.desk.common.state_changes import StepInput, skipped, write_step
 from fitcounter.errors import BadInput
 from fitcounter.store import findings, items, rounds
 from fitcounter.store.bench_records import Round

@@ -12,9 +12,9 @@ from fitcounter.desk.assessment import standing as stand
 from fitcounter.desk.assessment.drawing import MOST_DRAWN, boot_now
 from fitcounter.desk.assessment.standing import Standing
 from fitcounter.desk.assessment.verdict_notes import fits_sentence, moved_sentence
-from fitcounter.desk.bench.round_seen import RoundSeen
 from fitcounter.desk.common.lengths import say_length, say_short_by
 from fitcounter.desk.common.translation import say
+from fitcounter.desk.rounds.round_seen import RoundSeen
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.drawings.pair import Drawing
 from fitcounter.fit.drawings.rounds_chart import RoundsDrawing, rounds_drawing

@@ -11,11 +11,11 @@ from datetime import date
 from functools import lru_cache
 from typing import Any
 
-from fitcounter.desk.bench.round_checks import ON_ANYWAY, REASONS
-from fitcounter.desk.bench.tree_shift import shift_words
 from fitcounter.desk.common import item_words
 from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.translation import marked, say, spoken
+from fitcounter.desk.rounds.checks_before_a_round import ON_ANYWAY, REASONS
+from fitcounter.desk.trees.tree_shift import shift_words
 from fitcounter.fit.assessment.words import on_shaper
 from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.store.bench_records import StepRow

@@ -6,17 +6,17 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from fitcounter.desk.assessment.standing import Standing, standing
-from fitcounter.desk.bench import work_steps
+from fitcounter.desk.bench import other_work
 from fitcounter.desk.bench.board import may_turn_up
 from fitcounter.desk.bench.counter_history import with_counter
-from fitcounter.desk.bench.incident_steps import unsettled
+from fitcounter.desk.bench.incidents import unsettled
 from fitcounter.desk.bench.item_figures import Figures, figures
 from fitcounter.desk.bench.item_history import Line, lines
+from fitcounter.desk.bench.other_work import WorkSeen
 from fitcounter.desk.bench.put_on_hints import PutOnHints, put_on_hints
-from fitcounter.desk.bench.round_seen import RoundSeen, rounds_of
-from fitcounter.desk.bench.work_steps import WorkSeen
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.condition import what_happened
+from fitcounter.desk.rounds.round_seen import RoundSeen, rounds_of
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
 from fitcounter.fit.assessment.one_round import counts_from
@@ -158,7 +158,7 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
         _back(rows, history) if item.state in AT_BENCH else "",
         _in_hours(store, shop, _comes_off(item, seen)),
         _in_hours(store, shop, _counts_at(item, seen)),
-        tuple(work_steps.of_item(store, item)),
+        tuple(other_work.of_item(store, item)),
         found,
     )
 

@@ -8,14 +8,14 @@ import json
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from fitcounter.desk.bench import plan as bench_plan
-from fitcounter.desk.bench import plan_keeping
 from fitcounter.desk.bench.board import board
 from fitcounter.desk.bench.day_work import DayTask, day_work
-from fitcounter.desk.bench.plan import Made
-from fitcounter.desk.bench.plan_late import Late, pair_of, slipping
-from fitcounter.desk.bench.ready_day import DayState
 from fitcounter.desk.common.translation import say
+from fitcounter.desk.plan import plan as bench_plan
+from fitcounter.desk.plan import plan_keeping
+from fitcounter.desk.plan.plan import Made
+from fitcounter.desk.plan.ready_day import DayState
+from fitcounter.desk.plan.who_is_late import Late, pair_of, slipping
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.drawings.timeline import Claimed, Timeline, timeline
 from fitcounter.fit.handbook.bench import DAYS_SHOWN

@@ -11,11 +11,11 @@ from math import tau
 from fitcounter.desk.assessment import standing as stand
 from fitcounter.desk.assessment.standing import Standing
 from fitcounter.desk.bench.item_figures import mark_mm_of, mark_typed
-from fitcounter.desk.bench.round_seen import RoundSeen
-from fitcounter.desk.bench.tree_choice import as_tree, rank
-from fitcounter.desk.bench.tree_shift import shift_words
 from fitcounter.desk.common.lengths import say_length
+from fitcounter.desk.rounds.round_seen import RoundSeen
 from fitcounter.desk.shop import Shop
+from fitcounter.desk.trees.tree_choice import as_tree, rank
+from fitcounter.desk.trees.tree_shift import shift_words
 from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.store import plans, readings, trees
 from fitcounter.store.bench_records import TreeRow

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from fitcounter.desk.bench import tree_bookings
-from fitcounter.desk.bench.round_rows import off_the_tree, running_round, stored_round
-from fitcounter.desk.bench.tree_choice import ranked
 from fitcounter.desk.common import shop_days
-from fitcounter.desk.common.item_steps import StepInput, write_step
+from fitcounter.desk.common.state_changes import StepInput, write_step
 from fitcounter.desk.common.translation import say
+from fitcounter.desk.rounds.round_rows import off_the_tree, running_round, stored_round
 from fitcounter.desk.shop import Shop
+from fitcounter.desk.trees import tree_bookings
+from fitcounter.desk.trees.tree_choice import ranked
 from fitcounter.errors import BadInput
 from fitcounter.fit.item_names import State
 from fitcounter.store import bench_board, items, rounds, trees

@@ -125,7 +125,7 @@ class Speech:
 
     def decimals(self, text: str) -> str:
         """Text of figures with its decimal points as the locale has them: "36,5 cm"."""
-        return _POINT.sub(get_decimal_symbol(self.locale), text)
+        return _POINT.sub(_decimal_mark(self.locale), text)
 
     def minutes(self, count: int) -> str:
         """30 minutes, 1 minute, 2 hours; 30 minutos, 2 horas."""
@@ -178,6 +178,11 @@ def is_locale(code: str) -> bool:
     except (UnknownLocaleError, ValueError, TypeError):
         return False
     return True
+
+
+@cache
+def _decimal_mark(locale: str) -> str:
+    return get_decimal_symbol(locale)
 
 
 @cache

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import asdict, dataclass
 
-from fitcounter.desk.common import two_texts
+from fitcounter.desk.common import two_people_changed
 from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.contact import read_phone
 from fitcounter.desk.common.mail import read_email
@@ -101,7 +101,7 @@ def _mine(customer: Customer, columns: dict[str, str], seen_as: SeenDetails) -> 
     was = {**columns, **asdict(seen_as.details)}
     was["phone_typed"] = was.pop("phone")
     theirs = {name: str(getattr(customer, name)) for name in columns}
-    changed, both = two_texts.merged(was, theirs, columns, ("note",))
+    changed, both = two_people_changed.merged(was, theirs, columns, ("note",))
     if "phone_typed" in changed:
         changed |= {name: columns[name] for name in columns if name.startswith("phone_")}
     if both and seen_as.version not in (None, customer.version):

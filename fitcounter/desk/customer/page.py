@@ -9,17 +9,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from fitcounter.desk.bench.ready_day import ReadyDays, ready_days
 from fitcounter.desk.common.countries import emergency
 from fitcounter.desk.common.link_token import link_hash
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked, say, speech_at
 from fitcounter.desk.customer import phrases
-from fitcounter.desk.customer.boots_gave import what_boots_did
-from fitcounter.desk.customer.boots_home import boot_lines
+from fitcounter.desk.customer.boots_off_words import HoldWords, hold_words
 from fitcounter.desk.customer.calendar_today import CalendarToday, calendar_today, plan_of
-from fitcounter.desk.customer.hold_words import HoldWords, hold_words
-from fitcounter.desk.customer.opening import opening_words
+from fitcounter.desk.customer.how_far_boots_came import what_boots_did
+from fitcounter.desk.customer.open_now import opening_words
+from fitcounter.desk.customer.which_boot_may_be_worn import boot_lines
+from fitcounter.desk.plan.ready_day import ReadyDays, ready_days
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import Expired, NotFound
 from fitcounter.fit import item_states

@@ -12,10 +12,10 @@ from datetime import date, time
 
 from babel.dates import get_day_names
 
-from fitcounter.desk.bench.ready_day import DayState, ReadyDay
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked
 from fitcounter.desk.common.usual_work import line_name, work_name
+from fitcounter.desk.plan.ready_day import DayState, ReadyDay
 from fitcounter.desk.quote import rush
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.work_timing import LineState

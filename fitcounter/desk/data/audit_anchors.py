@@ -12,7 +12,7 @@ from dataclasses import asdict, dataclass
 from datetime import datetime
 from pathlib import Path
 
-from fitcounter.desk.data import backups, off_site
+from fitcounter.desk.data import backups, off_site_settings
 from fitcounter.store import backup, integrity, job_log
 from fitcounter.store.database import Store, utc_text
 from fitcounter.store.integrity import Head
@@ -49,7 +49,7 @@ def compare(store: Store, data_dir: Path, *folders: Path) -> Compared:
             one
             for duty in noted.values()
             if duty.made
-            for one in of_off_site(off_site.local_folder(data_dir, duty.made))
+            for one in of_off_site(off_site_settings.local_folder(data_dir, duty.made))
         ),
     ]
     since = backups.restored_at(data_dir)

@@ -13,11 +13,11 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from fitcounter.desk.bench import plan_keeping
 from fitcounter.desk.common.translation import say, speaking, speech_at, told
 from fitcounter.desk.data import backups, damage
-from fitcounter.desk.documents import shop as documents_shop
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
+from fitcounter.desk.documents import evening_sheet
+from fitcounter.desk.plan import plan_keeping
 from fitcounter.desk.shop import Shop, open_store, read
 from fitcounter.desk.staff.first_run import is_new
 from fitcounter.errors import FitCounterError
@@ -185,9 +185,9 @@ def make_evening(store: Store, shop: Shop, now: datetime) -> str:
     folder = store.path.parent / job_log.EVENINGS
     folder.mkdir(mode=0o700, exist_ok=True)
     kind, make = (
-        ("html", documents_shop.evening_page)
+        ("html", evening_sheet.evening_page)
         if documents_ticket.ready()
-        else ("pdf", documents_shop.evening_pdf)
+        else ("pdf", evening_sheet.evening_pdf)
     )
     target = folder / f"evening-{shop.local(now):%Y-%m-%d-%H%M}.{kind}"
     draft = target.with_suffix(".part")

@@ -17,11 +17,11 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
+from fitcounter.desk.book.estimate_csv import safe_cell
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.data.whole_shop import KIND, WholeShop, base64_of, is_picture, read_at_once
-from fitcounter.desk.reports.book_csv import safe_cell
 from fitcounter.desk.shop import Act, Store, Written, open_store
-from fitcounter.desk.staff import secrets as staff_secrets
+from fitcounter.desk.staff import passphrase_and_pin as staff_secrets
 from fitcounter.errors import BadInput, Conflict, NotFound, Unavailable
 from fitcounter.store import (
     audit_key,

@@ -15,7 +15,6 @@ from fitcounter.desk.common.translation import say, say_n, spoken, told
 from fitcounter.desk.data import (
     audit_anchors,
     backups,
-    boot_service,
     daily_duties,
     damage,
     language_health,
@@ -23,12 +22,13 @@ from fitcounter.desk.data import (
     mail_health,
     off_site_health,
     push_health,
+    started_by_systemd,
 )
-from fitcounter.desk.data import replica as data_replica
+from fitcounter.desk.data import off_site_copy as data_replica
 from fitcounter.desk.data.health_line import HealthLine
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.desk.shop import Shop, read
-from fitcounter.desk.staff import held_forms as staff_held_forms
+from fitcounter.desk.staff import signed_out_forms as staff_signed_out_forms
 from fitcounter.errors import Unavailable
 from fitcounter.store import audit_key, drafts, integrity, job_log
 from fitcounter.store.database import Store, dbapi, journal, utc_text, utc_time
@@ -175,8 +175,8 @@ def _audit(store: Store, data_dir: Path, done: Mapping[str, Duty]) -> HealthLine
 
 
 def _waiting(store: Store, now: datetime) -> HealthLine:
-    late = len(staff_held_forms.everything(store, now))
-    begun = drafts.how_many_but(store, staff_held_forms.KIND)
+    late = len(staff_signed_out_forms.everything(store, now))
+    begun = drafts.how_many_but(store, staff_signed_out_forms.KIND)
     return HealthLine(
         say("Forms not saved yet"),
         say("{late} sent after signing out, {begun} only begun", late=late, begun=begun),
@@ -196,7 +196,7 @@ def _by_itself(data_dir: Path, done: Mapping[str, Duty]) -> HealthLine:
     faults = [
         say("{job}: {fault}", job=name, fault=one.fault) for name, one in done.items() if one.fault
     ]
-    unit = boot_service.of_shop(data_dir)
+    unit = started_by_systemd.of_shop(data_dir)
     details = (
         say("The computer starts it by itself ({unit}).", unit=unit)
         if unit

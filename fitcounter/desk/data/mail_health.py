@@ -6,7 +6,7 @@ from pathlib import Path
 
 from fitcounter.desk.common.translation import say, say_n, spoken
 from fitcounter.desk.data.health_line import HealthLine
-from fitcounter.desk.messages import mail_account, mail_wishes
+from fitcounter.desk.messages import mail_account, mail_wanted
 from fitcounter.desk.shop import read
 from fitcounter.errors import FitCounterError
 from fitcounter.store import mails
@@ -22,9 +22,9 @@ def look(store: Store, data_dir: Path) -> HealthLine:
         held = mail_account.password(data_dir)
     except FitCounterError as error:
         return HealthLine(what, say("waiting"), error.sentence)
-    todo = mail_wishes.fault_words(mails.last_fault(store))
+    todo = mail_wanted.fault_words(mails.last_fault(store))
     if account.user and not held:
-        todo = mail_wishes.fault_words("no-password")
+        todo = mail_wanted.fault_words("no-password")
     sent, waiting = mails.last(store, "sent"), mails.waiting(store)
     words = say("none sent yet")
     if sent is not None and sent.done_at:

@@ -6,8 +6,8 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from fitcounter.desk.common.translation import say, say_n
-from fitcounter.desk.data import off_site
-from fitcounter.desk.data import replica as data_replica
+from fitcounter.desk.data import off_site_copy as data_replica
+from fitcounter.desk.data import off_site_settings
 from fitcounter.desk.data.health_line import HealthLine
 from fitcounter.store import job_log
 from fitcounter.store.database import utc_time
@@ -26,7 +26,7 @@ def look(data_dir: Path, now: datetime, *, elsewhere: bool) -> HealthLine:
             " another disk, or open Shop, Off-site copy."
         )
     )
-    if held is None and (data_dir / off_site.FILE).exists():
+    if held is None and (data_dir / off_site_settings.FILE).exists():
         return HealthLine(
             what, say("begins"), gone, say("It begins within seconds. Look again in a minute.")
         )
@@ -60,7 +60,7 @@ def look(data_dir: Path, now: datetime, *, elsewhere: bool) -> HealthLine:
 
 def _again(where: str) -> str:
     """What to do about one that lags."""
-    if off_site.is_remote(where):
+    if off_site_settings.is_remote(where):
         return say(
             "Is the internet there? The first time can take hours. Shop, Off-site copy, sets it up"
             " again."

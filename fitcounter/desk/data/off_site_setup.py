@@ -11,9 +11,9 @@ from pathlib import Path
 
 from fitcounter.desk.common.files import in_words
 from fitcounter.desk.common.translation import told
-from fitcounter.desk.data import lease, off_site
-from fitcounter.desk.data import replica as data_replica
-from fitcounter.desk.data.off_site import FOLDER, S3, SFTP, OffSite
+from fitcounter.desk.data import off_site_copy as data_replica
+from fitcounter.desk.data import off_site_settings, take_over
+from fitcounter.desk.data.off_site_settings import FOLDER, S3, SFTP, OffSite
 from fitcounter.errors import BadInput, NotFound, Unavailable
 from fitcounter.papers.own_process import NETWORK
 from fitcounter.store import job_log, remote_files, sftp_keys
@@ -28,13 +28,13 @@ def set_up(store: Store, act: Act, data_dir: Path, kind: str, typed: Mapping[str
     The keys of a store that are left empty stay those of before. Raises BadInput with the field,
     or a sentence that says what did not work; then nothing has changed.
     """
-    before = off_site.read(data_dir)
+    before = off_site_settings.read(data_dir)
     fields = dict(typed)
     if kind == S3 and before and before.kind == S3:
         same = before.host == fields.get("host", "").strip() and before.bucket == fields["bucket"]
         for name in SECRETS:
             fields[name] = fields.get(name) or (getattr(before, name) if same else "")
-    wanted = off_site.from_fields(kind, fields)
+    wanted = off_site_settings.from_fields(kind, fields)
     if kind == SFTP:
         same = before is not None and (before.host, before.port) == (wanted.host, wanted.port)
         # another computer has another key; that of the one set up before stays until it is another
@@ -43,11 +43,11 @@ def set_up(store: Store, act: Act, data_dir: Path, kind: str, typed: Mapping[str
     _try_out(wanted, data_dir)
     try:
         with in_words():
-            draft = off_site.draft(data_dir, wanted)
-        with off_site.changed_or_as_before(data_dir):
+            draft = off_site_settings.draft(data_dir, wanted)
+        with off_site_settings.changed_or_as_before(data_dir):
             store.once(act, "off_site", lambda: _change(data_dir, draft, wanted.where))
     finally:  # what was not kept leaves no keys behind
-        off_site.drop_draft(data_dir)
+        off_site_settings.drop_draft(data_dir)
     return wanted
 
 
@@ -56,9 +56,9 @@ def _change(data_dir: Path, draft: Path | None, where: str) -> Written:
     with in_words():
         (data_dir / job_log.SECOND).unlink(missing_ok=True)
         if draft is None:
-            off_site.forget(data_dir)
+            off_site_settings.forget(data_dir)
         else:
-            off_site.keep(data_dir, draft)
+            off_site_settings.keep(data_dir, draft)
     return Written(detail={"where": where})
 
 
@@ -66,20 +66,20 @@ def still_here(data_dir: Path) -> None:
     """Raises Conflict where another computer has taken the shop over. A place that cannot be asked
     now is asked again while the shop is served.
     """
-    lease.refuse(data_dir)
-    place = off_site.read(data_dir)
+    take_over.refuse(data_dir)
+    place = off_site_settings.read(data_dir)
     if place is None:
         return
-    there = off_site.local_folder(data_dir, place.where) / lease.FILE
+    there = off_site_settings.local_folder(data_dir, place.where) / take_over.FILE
     if place.kind != FOLDER:
         there.parent.mkdir(mode=0o700, exist_ok=True)
         there.unlink(missing_ok=True)
         with suppress(Unavailable, NotFound):
-            NETWORK.do(remote_files.fetch, place, data_dir, lease.FILE, there)
+            NETWORK.do(remote_files.fetch, place, data_dir, take_over.FILE, there)
         NETWORK.end()
-    held = lease.read(there)
+    held = take_over.read(there)
     if held is not None:
-        lease.check(data_dir, held)
+        take_over.check(data_dir, held)
 
 
 def _try_out(wanted: OffSite, data_dir: Path) -> None:
@@ -100,7 +100,7 @@ def _try_out(wanted: OffSite, data_dir: Path) -> None:
 
 def give_up(store: Store, act: Act, data_dir: Path) -> None:
     """No off-site copy from now on; what lies there stays."""
-    with off_site.changed_or_as_before(data_dir):
+    with off_site_settings.changed_or_as_before(data_dir):
         store.once(act, "off_site", lambda: _change(data_dir, None, ""))
 
 

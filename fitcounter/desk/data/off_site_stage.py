@@ -9,9 +9,10 @@ import shutil
 from contextlib import suppress
 from pathlib import Path
 
-from fitcounter.desk.data import audit_anchors, erasure, lease, off_site, replica
-from fitcounter.desk.data.lease import Lease
-from fitcounter.desk.data.off_site import OffSite
+from fitcounter.desk.data import audit_anchors, erasure, off_site_copy, off_site_settings
+from fitcounter.desk.data import take_over as lease
+from fitcounter.desk.data.off_site_settings import OffSite
+from fitcounter.desk.data.take_over import Lease
 from fitcounter.store import erased_list, remote_files, sftp_keys
 from fitcounter.store.job_log import EVENINGS
 
@@ -26,7 +27,7 @@ class OffSiteStage:
 
     def __init__(self, data_dir: Path, place: OffSite) -> None:
         self.data_dir, self.files = data_dir, remote_files.of(place, data_dir)
-        self.folder = data_dir / off_site.STAGE
+        self.folder = data_dir / off_site_settings.STAGE
         self.there: dict[str, int] = {}
         self._sent: dict[str, tuple[int, int]] = {}
 
@@ -66,7 +67,7 @@ class OffSiteStage:
 
     def mark(self, live: Path) -> None:
         """Puts the mark of a live folder there. Raises Unavailable."""
-        mark = live / replica.MARK
+        mark = live / off_site_copy.MARK
         self.files.put([(mark, f"{live.name}/{mark.name}")])
         self.there[f"{live.name}/{mark.name}"] = mark.stat().st_size
 
@@ -82,8 +83,8 @@ class OffSiteStage:
         """
         self.there = self.files.names()
         self.folder.mkdir(mode=0o700, exist_ok=True)
-        for live in replica.live_folders(self.folder):
-            if f"{live.name}/{replica.MARK}" not in self.there:
+        for live in off_site_copy.live_folders(self.folder):
+            if f"{live.name}/{off_site_copy.MARK}" not in self.there:
                 shutil.rmtree(live)
         here = {
             path.relative_to(self.folder).as_posix(): path.stat().st_size

@@ -16,7 +16,7 @@ from itertools import islice
 from pathlib import Path
 from typing import Any
 
-from fitcounter.desk.reports.book_csv import safe_cell
+from fitcounter.desk.book.estimate_csv import safe_cell
 from fitcounter.desk.shop import open_store
 from fitcounter.store import backup, how_far, pictures
 from fitcounter.store import export as store_export

@@ -14,11 +14,11 @@ from fitcounter.desk.aftercare import (
     wear_feelings,
 )
 from fitcounter.desk.aftercare import follow_ups as aftercare_follow_ups
-from fitcounter.desk.bench import incident_steps, other_steps, round_steps, work_steps
-from fitcounter.desk.bench.rested_reading import RestedReading, measure_again
-from fitcounter.desk.common.item_steps import StepInput, take_step
+from fitcounter.desk.bench import arrive_done_shelve, incidents, other_work, put_on_turn_up_take_off
+from fitcounter.desk.common.state_changes import StepInput, take_step
 from fitcounter.desk.demo.stage import PlayedJob, Stage
 from fitcounter.desk.front_desk import pickup
+from fitcounter.desk.rounds.rested_reading import RestedReading, measure_again
 from fitcounter.desk.tickets import cancel, payments, price_change, till
 from fitcounter.fit.item_states import GONE
 from fitcounter.store import contacts, items, tickets, works
@@ -70,9 +70,9 @@ def _of_item(
 ) -> None:
     store, shop, said = stage.store, stage.shop, StepInput(act.at)
     if name == "prepare":
-        round_steps.prepare(store, act, item_id, said, data["prepared"], data["with"])
+        put_on_turn_up_take_off.prepare(store, act, item_id, said, data["prepared"], data["with"])
     elif name == "put-on":
-        tree = round_steps.PutOn(
+        tree = put_on_turn_up_take_off.PutOn(
             data["tree"],
             data["setting"],
             data["girth"],
@@ -80,23 +80,25 @@ def _of_item(
             mark=data["mark"],
             take_tree=True,
         )
-        round_steps.put_on(store, act, shop, item_id, said, tree)
+        put_on_turn_up_take_off.put_on(store, act, shop, item_id, said, tree)
     elif name == "turn-up":
-        round_steps.turn_up(store, act, shop, item_id, said, data["girth"], data["setting"])
+        put_on_turn_up_take_off.turn_up(
+            store, act, shop, item_id, said, data["girth"], data["setting"]
+        )
     elif name == "take-off":
-        round_steps.take_off(store, act, item_id, said, data["came_out"])
+        put_on_turn_up_take_off.take_off(store, act, item_id, said, data["came_out"])
     elif name == "measure-again":
         measure_again(store, act, shop, item_id, said, RestedReading(data["rested"]))
     elif name == "finish":
-        other_steps.finish(store, act, item_id, said, data["shaper"])
+        arrive_done_shelve.finish(store, act, item_id, said, data["shaper"])
     elif name == "shelve":
-        other_steps.shelve(
+        arrive_done_shelve.shelve(
             store, act, item_id, said, data["shelf"], items.get(store, item_id).shaper
         )
     elif name == "work-done":
-        other_steps.work_done(store, act, item_id, said, data["shelf"])
+        arrive_done_shelve.work_done(store, act, item_id, said, data["shelf"])
     elif name == "stop":
-        incident_steps.stop(store, act, item_id, said, data["what"], data["where"])
+        incidents.stop(store, act, item_id, said, data["what"], data["where"])
     elif name == "work-line":
         _work_line(stage, act, item_id, data)
     elif name == "come-back":
@@ -159,8 +161,8 @@ def _discount(stage: Stage, job: PlayedJob, act: Act, data: dict[str, Any]) -> N
 
 def _work_line(stage: Stage, act: Act, item_id: int, data: dict[str, Any]) -> None:
     lines = [one for one in works.of_item(stage.store, item_id) if one.what == data["what"]]
-    typed = work_steps.WorkStepInput(data["to"], note=data.get("note", ""))
-    work_steps.set_line(stage.store, act, lines[0].id, act.at, typed)
+    typed = other_work.WorkStepInput(data["to"], note=data.get("note", ""))
+    other_work.set_line(stage.store, act, lines[0].id, act.at, typed)
 
 
 def _cancel(stage: Stage, job: PlayedJob, act: Act, data: dict[str, Any]) -> None:

@@ -16,7 +16,6 @@ from typing import Any
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import guarantee_term
-from fitcounter.desk.bench import plan_keeping
 from fitcounter.desk.common.contact import read_phone
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.demo import events
@@ -24,16 +23,17 @@ from fitcounter.desk.demo.stage import PlayedJob, Stage
 from fitcounter.desk.intake import new_job
 from fitcounter.desk.intake.job_records import Boots, NewJob, Seen, Thing, Who
 from fitcounter.desk.measuring import save as measuring_save
+from fitcounter.desk.measuring.how_it_was_read import Terms, station_at
 from fitcounter.desk.measuring.sheet import Row, Sheet
-from fitcounter.desk.measuring.terms import Terms, station_at
+from fitcounter.desk.plan import plan_keeping
 from fitcounter.desk.quote import agree, price_list, rush
 from fitcounter.desk.quote.offer import make_offer
 from fitcounter.desk.quote.offer_line import OfferLine
 from fitcounter.desk.quote.price_list import EntryInput
 from fitcounter.desk.staff import people
 from fitcounter.desk.staff.people import ROLES
-from fitcounter.desk.tickets import work
-from fitcounter.desk.tickets.work import WorkInput
+from fitcounter.desk.tickets import more_work
+from fitcounter.desk.tickets.more_work import WorkInput
 from fitcounter.fit.tape import parse_length
 from fitcounter.settings import SEED_SCENARIO
 from fitcounter.store import fits, items, staff, tags
@@ -215,7 +215,7 @@ def _add_work(stage: Stage, act: Act, job: PlayedJob) -> None:
     for asked in job.story.get("work", []):
         on = frozenset(job.items[whose] for whose in asked.get("on", ()))
         typed = WorkInput(what=asked["what"], item_ids=on, price=asked.get("price"))
-        work.add(stage.store, act, stage.shop, job.ticket_id, typed, stage.data_dir)
+        more_work.add(stage.store, act, stage.shop, job.ticket_id, typed, stage.data_dir)
 
 
 def _agree(stage: Stage, act: Act, job: PlayedJob) -> None:

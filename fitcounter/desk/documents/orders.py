@@ -13,9 +13,9 @@ from fitcounter.desk.assessment.standing import Standing, standing
 from fitcounter.desk.bench.item_figures import mark_mm_of
 from fitcounter.desk.bench.item_page import WAITS_FOR_TREE
 from fitcounter.desk.bench.put_on_hints import PutOnHints, put_on_hints
-from fitcounter.desk.bench.round_seen import rounds_of
 from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.translation import marked, say, spoken
+from fitcounter.desk.rounds.round_seen import rounds_of
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
 from fitcounter.fit.handbook.leg import UM_PER_MM

@@ -6,9 +6,9 @@ from __future__ import annotations
 
 from datetime import date
 
-from fitcounter.desk.bench.ready_day import HELD, DayState, ReadyDays
 from fitcounter.desk.common.translation import Speech, say, spoken
 from fitcounter.desk.front_desk.ticket_rows import TicketRow
+from fitcounter.desk.plan.ready_day import HELD, DayState, ReadyDays
 from fitcounter.errors import BadInput
 from fitcounter.store.database import Store
 from fitcounter.store.records import Item, Ticket

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from fitcounter.desk.bench import work_steps
+from fitcounter.desk.bench import other_work
 from fitcounter.desk.common import item_words, money, shop_days
-from fitcounter.desk.common.item_steps import StepInput, take_step, write_step
+from fitcounter.desk.common.state_changes import StepInput, take_step, write_step
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import say, spoken
-from fitcounter.desk.front_desk.calendar_start import begin, boots_to_wear_in
+from fitcounter.desk.front_desk.both_boots_or_one_alone import begin, boots_to_wear_in
 from fitcounter.desk.front_desk.pickup_money import Handover as Handover
 from fitcounter.desk.front_desk.pickup_money import take_money
 from fitcounter.desk.front_desk.ticket_rows import names
@@ -65,7 +65,7 @@ def _work(store: Store, item: Item) -> str:
     """ "Heel tips: done; New zipper: not done (no part)"."""
     parts = [
         f"{one.words} ({one.line.note})" if one.line.note else one.words
-        for one in work_steps.of_item(store, item)
+        for one in other_work.of_item(store, item)
     ]
     return "; ".join(parts)
 
@@ -140,7 +140,7 @@ def hand_over(store: Store, act: Act, ticket_id: int, handed: Handover, shop: Sh
         ticket = tickets.get(store, ticket_id)
         going = _going(ticket, held, handed)
         for item in going:
-            work_steps.done_with(store, act, item, handed.happened_at)
+            other_work.done_with(store, act, item, handed.happened_at)
             skipped = item_states.missing(item.state, "hand-over", item.work)
             write_step(
                 store,

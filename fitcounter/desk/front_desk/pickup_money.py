@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from fitcounter.desk.common import money
-from fitcounter.desk.front_desk.calendar_start import CalendarWish
+from fitcounter.desk.front_desk.both_boots_or_one_alone import CalendarWish
 from fitcounter.desk.tickets import payments
 from fitcounter.store import bills
 from fitcounter.store.database import Act, Store

@@ -11,11 +11,11 @@ from functools import lru_cache
 
 from babel.dates import format_date
 
-from fitcounter.desk.bench.ready_day import HELD, ReadyDay, ReadyDays, ready_days
 from fitcounter.desk.common import item_words, money
 from fitcounter.desk.common.and_list import and_list
 from fitcounter.desk.common.translation import Speech, say, spoken
 from fitcounter.desk.common.usual_work import work_name
+from fitcounter.desk.plan.ready_day import HELD, ReadyDay, ReadyDays, ready_days
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
 from fitcounter.store import bills, customers, findings, items, lists, works

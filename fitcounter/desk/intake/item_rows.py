@@ -10,8 +10,8 @@ from typing import Any
 
 from fitcounter.desk.assessment.limits import leather_of
 from fitcounter.desk.common.condition import SIGHTS
-from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.leather_presets import ZIP_FROM_UM, ZIP_TO_UM, Guess, guess
+from fitcounter.desk.common.state_changes import StepInput, write_step
 from fitcounter.desk.intake.job_records import Boots, NewJob, Seen, Thing
 from fitcounter.desk.shop import Shop
 from fitcounter.store import findings, items

@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from fitcounter.desk.bench import kept_trees
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.contact import Phone
 from fitcounter.desk.common.translation import say, speech_at
-from fitcounter.desk.intake import not_done
+from fitcounter.desk.intake import not_done_here
 from fitcounter.desk.intake.item_rows import LETTERS, add_items
 from fitcounter.desk.intake.job_records import NewJob, Who
+from fitcounter.desk.plan import kept_for_boots_at_home
 from fitcounter.desk.quote.price_list import PriceEntry
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict
@@ -42,7 +42,7 @@ def open_ticket(store: Store, act: Act, shop: Shop, job: NewJob, draft_id: str =
     row_id: the fit to be measured, None where no boot is to be stretched. Raises BadInput.
     """
     _something(job)
-    job, asked = not_done.apart(store, job)
+    job, asked = not_done_here.apart(store, job)
 
     def write() -> Written:
         ticket_id, fit_id = write_ticket(store, act, shop, job)
@@ -59,7 +59,7 @@ def add_to_ticket(
     Raises BadInput, NotFound, Conflict.
     """
     _something(job)
-    job, asked = not_done.apart(store, job)
+    job, asked = not_done_here.apart(store, job)
 
     def write() -> Written:
         ticket = tickets.get(store, ticket_id)
@@ -86,7 +86,7 @@ def _written(
     draft_id: str,
 ) -> Written:
     """What was asked for and is not done here is kept, and the draft is over. words: the answer."""
-    words = not_done.keep(store, act, ticket_id, asked)
+    words = not_done_here.keep(store, act, ticket_id, asked)
     if draft_id:
         drafts.drop(store, draft_id)
     detail = {"items": len(items.of_ticket(store, ticket_id))}
@@ -114,7 +114,7 @@ def write_ticket(store: Store, act: Act, shop: Shop, job: NewJob) -> tuple[int, 
         until = shop_days.of_shop(store, shop).next_open(shop.today(act.at) + timedelta(days=1))
         columns = {"ticket_id": ticket_id, "kept_until": until.isoformat()}
         store.change("promised_slots", job.slot_id, None, **columns)
-        kept_trees.take_over(store, ticket_id)
+        kept_for_boots_at_home.take_over(store, ticket_id)
     return ticket_id, fit_id
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import fields
 
-from fitcounter.desk.common.item_steps import StepInput, write_step
+from fitcounter.desk.common.state_changes import StepInput, write_step
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.intake.item_rows import LETTERS
 from fitcounter.desk.shop import Shop

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from fitcounter.desk.assessment import limits, shop_records
+from fitcounter.desk.assessment import learnt_from_own_boots, limits
 from fitcounter.desk.assessment.job import build_job
 from fitcounter.desk.common.and_list import and_list
 from fitcounter.desk.common.translation import say, told
@@ -36,7 +36,7 @@ def slips(store: Store, fit: Fit, read: Sequence[Item]) -> list[Slip]:
     """The questions of fit.slips and fit.second_look about what is stored."""
     if not read:
         return []
-    job = build_job(store, fit, read, records=shop_records.records(store, fit.id))
+    job = build_job(store, fit, read, records=learnt_from_own_boots.records(store, fit.id))
     assessment = limits.assessed(store, job, safe=read[0].target == "safe")
     return [slip for side in assessment.sides for slip in side.slips]
 

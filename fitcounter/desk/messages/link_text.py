@@ -7,12 +7,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from fitcounter.desk.bench import ready_day
-from fitcounter.desk.bench.ready_day import DayState
 from fitcounter.desk.common import mail
 from fitcounter.desk.common.contact import sms_link
 from fitcounter.desk.common.translation import Speech, speech_at
 from fitcounter.desk.customer.page import first_name
+from fitcounter.desk.plan import ready_day
+from fitcounter.desk.plan.ready_day import DayState
 from fitcounter.desk.shop import Shop
 from fitcounter.store import customers, tickets, wears
 from fitcounter.store.database import Store

@@ -11,12 +11,12 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from pathlib import Path
 
-from fitcounter.desk.bench import kept_trees
 from fitcounter.desk.common import files, shop_days
-from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.link_token import LINK_DAYS, link_hashes, link_key
+from fitcounter.desk.common.state_changes import StepInput, write_step
 from fitcounter.desk.common.translation import marked, say, spoken
 from fitcounter.desk.common.usual_work import USUAL
+from fitcounter.desk.plan import kept_for_boots_at_home
 from fitcounter.desk.quote import agreed_price, consent, work_lines
 from fitcounter.desk.quote.agreed_price import AgreedPrice
 from fitcounter.desk.quote.offer import Offer, further_minor, make_offer
@@ -102,7 +102,7 @@ def agree(
         for item in offer.waiting:
             step = StepInput(act.at, columns=_paneled(offer, item))
             write_step(store, act, items.get(store, item.id), "agree", step)
-        kept_trees.take_over(store, ticket_id)
+        kept_for_boots_at_home.take_over(store, ticket_id)
         detail = {
             "lines": len(agreed.lines),
             "deposit_minor": agreed.deposit_minor,

@@ -11,13 +11,13 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
 from fitcounter.desk.assessment import limits
-from fitcounter.desk.bench import plan_inputs
-from fitcounter.desk.bench.kept_trees import SLOT_SIDES
-from fitcounter.desk.bench.plan_inputs import REST_DAYS, Inputs
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.measuring.sheet import read_length
-from fitcounter.desk.quote.answer import STRETCHES, TIERS, not_by
+from fitcounter.desk.plan import plan_inputs
+from fitcounter.desk.plan.kept_for_boots_at_home import SLOT_SIDES
+from fitcounter.desk.plan.plan_inputs import REST_DAYS, Inputs
+from fitcounter.desk.quote.verdict import STRETCHES, TIERS, not_by
 from fitcounter.desk.quote.who_moves import Moving, moves, who_moves
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput

@@ -12,8 +12,8 @@ from pathlib import Path
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.quote import agree, price_list
-from fitcounter.desk.quote.answer import Answer
 from fitcounter.desk.quote.panel_price import panel_minor
+from fitcounter.desk.quote.verdict import Answer
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 from fitcounter.store import fits

@@ -14,10 +14,10 @@ from fitcounter.desk.common import money, shop_days
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.common.usual_work import USUAL
 from fitcounter.desk.quote import consent, extras, item_lines, price_list, rush, work_lines
-from fitcounter.desk.quote.answer import Answer, answer
 from fitcounter.desk.quote.offer_line import OfferLine
 from fitcounter.desk.quote.panel_price import PANEL, panel_minor
 from fitcounter.desk.quote.price_list import PriceEntry
+from fitcounter.desk.quote.verdict import Answer, answer
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import OutOfOrder
 from fitcounter.store import bills, findings, items, tickets, works

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fitcounter.desk.quote import price_list
-from fitcounter.desk.quote.answer import Answer
+from fitcounter.desk.quote.verdict import Answer
 from fitcounter.desk.shop import Shop
 from fitcounter.store.database import Store
 

@@ -10,7 +10,7 @@ from itertools import accumulate, pairwise
 from fitcounter.desk.assessment.limits import OWN_FIGURES
 from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.translation import say, say_n, spoken
-from fitcounter.desk.quote.answer import Answer
+from fitcounter.desk.quote.verdict import Answer
 from fitcounter.fit.assessment.assess import SideAnswer
 from fitcounter.fit.assessment.girth_now import PlaceNow
 from fitcounter.fit.assessment.job import Side

@@ -8,9 +8,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from fitcounter.desk.bench import plan_changes
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.translation import say, spoken
+from fitcounter.desk.plan import plan_changes
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 from fitcounter.papers import public_holidays

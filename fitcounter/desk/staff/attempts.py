@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from datetime import datetime
 
 from fitcounter.desk.staff import throttle as staff_throttle
-from fitcounter.desk.staff.secrets import token_hash
+from fitcounter.desk.staff.passphrase_and_pin import token_hash
 from fitcounter.errors import TooManyTries
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import Person

@@ -22,9 +22,9 @@ from fitcounter.desk.common.contact import is_country
 from fitcounter.desk.common.fields import check_hours
 from fitcounter.desk.common.lengths import say_length, say_short_by
 from fitcounter.desk.common.translation import marked, say, speech, spoken
+from fitcounter.desk.staff import passphrase_and_pin as staff_secrets
 from fitcounter.desk.staff import people
-from fitcounter.desk.staff import secrets as staff_secrets
-from fitcounter.desk.staff.secrets import token_hash
+from fitcounter.desk.staff.passphrase_and_pin import token_hash
 from fitcounter.errors import BadInput, Conflict, NotAllowed
 from fitcounter.fit.handbook import leather
 from fitcounter.store import settings, staff

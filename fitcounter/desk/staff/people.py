@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fitcounter.desk import shop
 from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.translation import marked, say
-from fitcounter.desk.staff import held_forms, secrets
+from fitcounter.desk.staff import passphrase_and_pin, signed_out_forms
 from fitcounter.errors import BadInput, NotFound
 from fitcounter.store import drafts, sessions, staff
 from fitcounter.store.database import Act, Store, Written, utc_text
@@ -58,13 +58,17 @@ def add_person(
     store: Store, act: Act, name: str, initials: str, role: str, passphrase: str, pin: str = ""
 ) -> Written:
     """A new person. Raises BadInput at the fields."""
-    columns = checked(store, name, initials, role)
-    secrets.good_passphrase(passphrase, (shop.read(store).name, name))
-    columns["passphrase_hash"] = secrets.hash_secret(passphrase)
-    columns["pin_hash"] = secrets.hash_secret(secrets.good_pin(pin)) if pin else None
+    passphrase_and_pin.good_passphrase(passphrase, (shop.read(store).name, name))
+    hashes = {
+        "passphrase_hash": passphrase_and_pin.hash_secret(passphrase),
+        "pin_hash": (
+            passphrase_and_pin.hash_secret(passphrase_and_pin.good_pin(pin)) if pin else None
+        ),
+    }
 
     def write() -> Written:
-        row_id = store.insert("staff", **columns, created_at=utc_text(act.at))
+        columns = checked(store, name, initials, role)
+        row_id = store.insert("staff", **columns, **hashes, created_at=utc_text(act.at))
         return Written(row_id=row_id, detail={"staff": row_id, "role": role})
 
     return store.once(act, "staff-added", write)
@@ -115,7 +119,7 @@ def set_active(store: Store, act: Act, staff_id: int, active: bool) -> Written:
         store.change("staff", staff_id, person.version, active=int(active))
         if not active:
             sessions.end(store, utc_text(act.at), staff_id=staff_id)
-            drafts.drop_of(store, held_forms.KIND, staff_id)
+            drafts.drop_of(store, signed_out_forms.KIND, staff_id)
             sessions.forget_person(store, staff_id)
         return Written(
             row_id=staff_id,
@@ -141,10 +145,10 @@ def set_secrets(
     person = get(store, staff_id)
     columns: dict[str, object] = {}
     if pin:
-        columns["pin_hash"] = secrets.hash_secret(secrets.good_pin(pin))
+        columns["pin_hash"] = passphrase_and_pin.hash_secret(passphrase_and_pin.good_pin(pin))
     if passphrase:
-        secrets.good_passphrase(passphrase, (shop.read(store).name, person.name))
-        columns["passphrase_hash"] = secrets.hash_secret(passphrase)
+        passphrase_and_pin.good_passphrase(passphrase, (shop.read(store).name, person.name))
+        columns["passphrase_hash"] = passphrase_and_pin.hash_secret(passphrase)
 
     def write() -> Written:
         store.change("staff", staff_id, None, **columns)
@@ -165,7 +169,7 @@ def set_secrets(
 
 def is_passphrase(store: Store, staff_id: int, passphrase: str) -> bool:
     """Is it the person's own?"""
-    return secrets.matches(passphrase, staff.secrets_of(store, staff_id).passphrase_hash)
+    return passphrase_and_pin.matches(passphrase, staff.secrets_of(store, staff_id).passphrase_hash)
 
 
 def checked(

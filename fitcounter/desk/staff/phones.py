@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.staff.secrets import token_hash
+from fitcounter.desk.staff.passphrase_and_pin import token_hash
 from fitcounter.errors import Expired, NotFound
 from fitcounter.papers.qr_code import square
 from fitcounter.store import sessions, staff

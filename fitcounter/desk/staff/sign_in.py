@@ -15,9 +15,9 @@ from datetime import datetime, timedelta
 
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.staff import attempts
-from fitcounter.desk.staff import secrets as staff_secrets
+from fitcounter.desk.staff import passphrase_and_pin as staff_secrets
 from fitcounter.desk.staff import throttle as staff_throttle
-from fitcounter.desk.staff.secrets import token_hash
+from fitcounter.desk.staff.passphrase_and_pin import token_hash
 from fitcounter.errors import NotAllowed
 from fitcounter.store import sessions, staff, throttle
 from fitcounter.store.database import Act, Store, Written, utc_text, utc_time

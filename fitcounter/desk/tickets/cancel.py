@@ -9,16 +9,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from fitcounter.desk.bench import corrections, tree_bookings
-from fitcounter.desk.bench.round_rows import running_round
+from fitcounter.desk.bench import undo_step
 from fitcounter.desk.common import money
-from fitcounter.desk.common.item_steps import StepInput, write_step
 from fitcounter.desk.common.item_words import named
+from fitcounter.desk.common.state_changes import StepInput, write_step
 from fitcounter.desk.common.translation import marked, say, spoken
 from fitcounter.desk.quote.agree import TWO_PEOPLE, TicketOpening, open_for_asking
+from fitcounter.desk.rounds.round_rows import running_round
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import payments as tickets_payments
 from fitcounter.desk.tickets.cancel_page import CancelPage, look
+from fitcounter.desk.trees import tree_bookings
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
 from fitcounter.fit import item_states
 from fitcounter.fit.item_names import State
@@ -240,7 +241,7 @@ def undo(store: Store, act: Act, shop: Shop, ticket_id: int) -> Written:
         for item in going:
             undo_id, steps = undos.last_named(store, item.id, UNDO) or (0, [])
             undos.take_back(store, undo_id, steps, utc_text(act.at))
-            corrections.book_again(store, shop, items.get(store, item.id))
+            undo_step.book_again(store, shop, items.get(store, item.id))
         ticket = tickets.get(store, ticket_id)
         store.change("tickets", ticket.id, ticket.version)
         return Written(

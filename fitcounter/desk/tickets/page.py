@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from fitcounter.desk.assessment.job import measured
-from fitcounter.desk.bench import work_steps
-from fitcounter.desk.bench.ready_day import HELD, promised_day
+from fitcounter.desk.bench import other_work
 from fitcounter.desk.common import condition, item_words, money, thing_names
 from fitcounter.desk.common.translation import say, spoken
+from fitcounter.desk.plan.ready_day import HELD, promised_day
 from fitcounter.desk.quote.offer import WAITING
 from fitcounter.desk.tickets import cancel as tickets_cancel
 from fitcounter.desk.tickets import payments as tickets_payments
@@ -158,5 +158,5 @@ def _entry(store: Store, item: Item) -> TicketItem:
         show_code(tag.code) if tag else "",
         words,
         may_cancel(item),
-        tuple(one.words for one in work_steps.of_item(store, item)),
+        tuple(one.words for one in other_work.of_item(store, item)),
     )

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from fitcounter.fit.assessment.job_boot import Boot
-from fitcounter.fit.assessment.kept import Kept, MeasuredRound
+from fitcounter.fit.assessment.kept_fraction import Kept, MeasuredRound
 from fitcounter.fit.handbook import leg as leg_book
 from fitcounter.fit.repeats import settle
 from fitcounter.fit.tape import Length

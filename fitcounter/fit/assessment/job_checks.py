@@ -28,7 +28,7 @@ from fitcounter.fit.assessment.job_fields import (
     wrong,
     wrong_text,
 )
-from fitcounter.fit.assessment.kept import Kept, MeasuredRound
+from fitcounter.fit.assessment.kept_fraction import Kept, MeasuredRound
 from fitcounter.fit.assessment.shaft import Strip
 from fitcounter.fit.handbook import job as ranges
 from fitcounter.fit.handbook.leather import LEATHERS

@@ -30,7 +30,7 @@ from fitcounter.fit.assessment.job_checks import (
     wrong_ease,
 )
 from fitcounter.fit.assessment.job_fields import REQUIRED, Fields, read_lengths, read_word
-from fitcounter.fit.assessment.kept import Kept, MeasuredRound
+from fitcounter.fit.assessment.kept_fraction import Kept, MeasuredRound
 from fitcounter.fit.handbook import job as ranges
 from fitcounter.fit.handbook import leather as leather_book
 from fitcounter.fit.handbook import rounds as rounds_book

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 
 from fitcounter.fit.assessment.girth_now import PlaceNow
 from fitcounter.fit.assessment.job_boot import Boot
-from fitcounter.fit.assessment.kept import MeasuredRound
+from fitcounter.fit.assessment.kept_fraction import MeasuredRound
 from fitcounter.fit.handbook.leather import ELASTIC_YIELD, LOW_PLACE_MM, SPRINGS_BACK
 from fitcounter.fit.handbook.leg import BOOT_READING_MM, TIE, TOLERANCE_MM
 from fitcounter.fit.handbook.load import SAME_STRAIN

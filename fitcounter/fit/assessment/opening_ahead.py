@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fitcounter.fit.assessment.kept import Belief, Keeping, Kept
+from fitcounter.fit.assessment.kept_fraction import Belief, Keeping, Kept
 from fitcounter.fit.assessment.shaft import leather_now_mm
 from fitcounter.fit.handbook.leather import LEAST_LEATHER_MM
 from fitcounter.fit.handbook.leg import TIE

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from fitcounter.errors import message, message_n
 from fitcounter.fit.assessment.cautions import heel_measure_mm, will_not_pass
 from fitcounter.fit.assessment.job import SIDES, Job, Side
-from fitcounter.fit.assessment.kept import with_other_boot
+from fitcounter.fit.assessment.kept_fraction import with_other_boot
 from fitcounter.fit.assessment.materials import (
     OPEN_SEAM,
     PRIOR_STRETCH,

@@ -16,7 +16,7 @@ from math import erfc
 from statistics import NormalDist
 from typing import NamedTuple
 
-from fitcounter.fit.assessment.kept import Belief
+from fitcounter.fit.assessment.kept_fraction import Belief
 from fitcounter.fit.assessment.opening_ahead import Opening, Stand
 from fitcounter.fit.handbook import rounds as book
 from fitcounter.fit.handbook.leather import LEAST_LEATHER_MM

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 from fitcounter.errors import message
-from fitcounter.fit.assessment.kept import MeasuredRound
+from fitcounter.fit.assessment.kept_fraction import MeasuredRound
 from fitcounter.fit.assessment.opening_ahead import Opening
 from fitcounter.fit.handbook import rounds as book
 from fitcounter.fit.handbook.leg import TIE, TOLERANCE_MM

@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from fitcounter.fit.assessment import kept, load, opening_ahead, rounds_ahead, shaft
+from fitcounter.fit.assessment import kept_fraction, load, opening_ahead, rounds_ahead, shaft
 from fitcounter.fit.assessment.girth_now import PlaceNow, Room, places_now, room_of, tightest
 from fitcounter.fit.assessment.job_boot import Boot
-from fitcounter.fit.assessment.kept import Kept, MeasuredRound
+from fitcounter.fit.assessment.kept_fraction import Kept, MeasuredRound
 from fitcounter.fit.assessment.load import Load, load_of
 from fitcounter.fit.assessment.materials import (
     OPEN_SEAM,
@@ -126,12 +126,12 @@ class Verdict:
 
 def fits_already(case: Case) -> bool:
     """True where nothing is short now."""
-    return not tightest(places_now(case.places, kept.growth_mm(case.rounds))).short
+    return not tightest(places_now(case.places, kept_fraction.growth_mm(case.rounds))).short
 
 
 def outlook(case: Case) -> Outlook:
     """What `judge` says of tier and likely rounds, without the rest of it."""
-    now = places_now(case.places, kept.growth_mm(case.rounds))
+    now = places_now(case.places, kept_fraction.growth_mm(case.rounds))
     worst = tightest(now)
     refused = refusals(case.leather, case.findings, case.boot.signed_off)
     ahead = None
@@ -145,7 +145,7 @@ def outlook(case: Case) -> Outlook:
 
 def judge(case: Case) -> Verdict:
     """The verdict on one boot."""
-    now = places_now(case.places, kept.growth_mm(case.rounds))
+    now = places_now(case.places, kept_fraction.growth_mm(case.rounds))
     worst, bounds = tightest(now), limits(case.leather, case.narrowing, case.factors)
     refused = tuple(refusals(case.leather, case.findings, case.boot.signed_off))
     too_little = _too_little_at(now)
@@ -207,7 +207,7 @@ def _wall(case: Case) -> tuple[shaft.Layer, ...]:
 
 def stand_at(case: Case, place: PlaceNow, bounds: Limits) -> Stand:
     """Where the boot stands for the forecast, opened at a place of it as it is now."""
-    now = places_now(case.places, kept.growth_mm(case.rounds))
+    now = places_now(case.places, kept_fraction.growth_mm(case.rounds))
     here = next(other for other in now if other.first is place.first)
     return _stand(case, now, here, bounds)
 
@@ -215,8 +215,8 @@ def stand_at(case: Case, place: PlaceNow, bounds: Limits) -> Stand:
 def _stand(case: Case, now: Sequence[PlaceNow], worst: PlaceNow, bounds: Limits) -> Stand:
     wall, opened = _wall(case), load.opened_from(now, worst)
     zip_leather = load.least_leather_mm(load.on_zip(opened, case.boot))
-    prior = kept.with_other_boot(case.prior, case.other_rounds)
-    own = kept.belief(prior, case.rounds)
+    prior = kept_fraction.with_other_boot(case.prior, case.other_rounds)
+    own = kept_fraction.belief(prior, case.rounds)
     seam_pull = load_book.SEAM_N_PER_MM * load_book.SEAM_HOLD
     return Stand(
         first_mm=worst.first.girth_mm,

@@ -18,10 +18,10 @@ from fitcounter.desk.staff import first_run as staff_first_run
 from fitcounter.desk.staff import sign_in as staff_sign_in
 from fitcounter.desk.staff.first_run import MOST_TREES, SIZES, FirstRun
 from fitcounter.errors import FitCounterError, Unavailable
-from fitcounter.web.access import act, allow, device, store, the_shop
 from fitcounter.web.auth.sign_in import bp
-from fitcounter.web.errors import BUSY_S, code_of
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms.saved_form import SavedForm, TextField
+from fitcounter.web.guards.access import act, allow, device, store, the_shop
+from fitcounter.web.pages.error_pages import BUSY_S, code_of
 
 _USUAL = marked("As usual in the country")
 

@@ -12,7 +12,7 @@ from flask import current_app, request
 from itsdangerous import BadSignature, URLSafeSerializer
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.staff.secrets import token_hash
+from fitcounter.desk.staff.passphrase_and_pin import token_hash
 
 A_YEAR_S = 365 * 86400
 MOST_PEOPLE = 8  # of one device; the one who was there longest ago goes first

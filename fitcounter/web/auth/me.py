@@ -8,16 +8,16 @@ from wtforms import PasswordField
 
 from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.translation import say, say_later, speaking, speech_at
-from fitcounter.desk.staff import held_forms as staff_held_forms
 from fitcounter.desk.staff import people
 from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.desk.staff import sign_in as staff_sign_in
+from fitcounter.desk.staff import signed_out_forms as staff_signed_out_forms
 from fitcounter.desk.staff import throttle as staff_throttle
 from fitcounter.errors import BadInput, FitCounterError, NotFound, TooManyTries
-from fitcounter.web.access import STAFF, act, allow, store, the_shop
-from fitcounter.web.acting_person import with_pin
 from fitcounter.web.auth.sign_in import bp
-from fitcounter.web.forms import SavedForm
+from fitcounter.web.forms.saved_form import SavedForm
+from fitcounter.web.guards.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.guards.initials_and_pin import with_pin
 
 
 class OwnForm(SavedForm):
@@ -44,7 +44,7 @@ def me() -> Response | tuple[str, int]:
         except FitCounterError as error:
             form.take(error)
     sessions = staff_phones.open_now(store(), g.now, g.signed_in.person.id)
-    kept = staff_held_forms.everything(store(), g.now, g.signed_in.person.id)
+    kept = staff_signed_out_forms.everything(store(), g.now, g.signed_in.person.id)
     shops = say("As the shop: {language}", language=languages()[speech_at(the_shop()).code])
     known = {"sessions": sessions, "kept": kept, "languages": {"": shops, **languages()}}
     text = render_template("auth/me.html", form=form, **known)

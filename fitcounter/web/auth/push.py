@@ -8,8 +8,8 @@ from werkzeug.wrappers import Response
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.messages import push_phones
 from fitcounter.desk.messages.push_phones import TypedPhone
-from fitcounter.web.access import STAFF, act, allow, store
 from fitcounter.web.auth.sign_in import bp
+from fitcounter.web.guards.access import STAFF, act, allow, store
 
 LONGEST = 2000
 

@@ -19,11 +19,11 @@ from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.desk.staff import sign_in as staff_sign_in
 from fitcounter.desk.staff.sign_in import SignedIn
 from fitcounter.errors import NotAllowed, TooManyTries
-from fitcounter.web.access import STAFF, act, allow, device, phone_cookie, store
-from fitcounter.web.acting_person import with_pin
 from fitcounter.web.auth import known_device
-from fitcounter.web.errors import refused
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms.saved_form import SavedForm, TextField
+from fitcounter.web.guards.access import STAFF, act, allow, device, phone_cookie, store
+from fitcounter.web.guards.initials_and_pin import with_pin
+from fitcounter.web.pages.error_pages import refused
 
 bp = Blueprint("owner", __name__)
 A_YEAR_S = 365 * 86400

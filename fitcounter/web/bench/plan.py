@@ -9,15 +9,16 @@ from collections.abc import Callable
 from flask import flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.bench import kept_trees, plan_changes, plan_keeping, plan_page
+from fitcounter.desk.bench import plan_page
 from fitcounter.desk.common.fields import read_day, read_whole
 from fitcounter.desk.common.translation import say, say_later
+from fitcounter.desk.plan import kept_for_boots_at_home, plan_changes, plan_keeping
 from fitcounter.desk.shop import Written
 from fitcounter.errors import BadInput, Conflict, FitCounterError
-from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.bench.board import bp
-from fitcounter.web.bench.step_forms import AwayForm, HoldForm, SlotForm
-from fitcounter.web.forms import SavedForm
+from fitcounter.web.bench.plan_forms import AwayForm, HoldForm, SlotForm
+from fitcounter.web.forms.saved_form import SavedForm
+from fitcounter.web.guards.access import STAFF, act, allow, store, the_shop
 
 STEP_WORDS = {
     "prepare": say_later("prepare"),
@@ -77,7 +78,7 @@ def add_slot() -> Response | tuple[str, int]:
 @allow(*STAFF)
 def drop_slot(booking_id: int) -> Response:
     """Releases reserved trees."""
-    kept_trees.drop_slot(store(), act(), the_shop(), booking_id)
+    kept_for_boots_at_home.drop_slot(store(), act(), the_shop(), booking_id)
     return redirect(url_for("bench.plan"), 303)
 
 
@@ -122,7 +123,10 @@ def saved(
             ]
             return (
                 render_template(
-                    "bench/confirm.html", sentence=error.sentence, typed=typed, url=request.path
+                    "bench/day_moves.html",
+                    sentence=error.sentence,
+                    typed=typed,
+                    url=request.path,
                 ),
                 422,
             )
@@ -159,7 +163,7 @@ def _slot(form: SlotForm) -> Written:
     if first is None:
         raise BadInput(say("Type the day the boots come in."), field="first")
     goes = read_whole(form.goes.data or "", 1, 6, "goes", say("the rounds"))
-    return kept_trees.book_slot(
+    return kept_for_boots_at_home.book_slot(
         store(), act(), the_shop(), form.words.data, form.sides.data or "", first, goes
     )
 

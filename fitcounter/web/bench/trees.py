@@ -7,17 +7,18 @@ from __future__ import annotations
 from flask import flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.bench import board, plan_changes
-from fitcounter.desk.bench import trees as bench_trees
-from fitcounter.desk.bench.trees import BareTreeReading, TreeTyped
+from fitcounter.desk.bench import board
 from fitcounter.desk.common.translation import marked, say
+from fitcounter.desk.plan import plan_changes
+from fitcounter.desk.trees import trees as bench_trees
+from fitcounter.desk.trees.trees import BareTreeReading, TreeTyped
 from fitcounter.errors import Conflict, FitCounterError, Unavailable
 from fitcounter.fit.tagcode import show_code
 from fitcounter.fit.tape import say_length
-from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.bench.board import bp
-from fitcounter.web.bench.step_forms import MeasureTreeForm, TreeForm, TreeStateForm
-from fitcounter.web.forms import both_texts
+from fitcounter.web.bench.tree_forms import MeasureTreeForm, TreeForm, TreeStateForm
+from fitcounter.web.forms.saved_form import both_texts
+from fitcounter.web.guards.access import STAFF, act, allow, store, the_shop
 
 SETTING_HINTS = {
     "turns": marked("0 is closed, in turns"),
@@ -132,7 +133,10 @@ def tree_state(tree_id: int) -> Response | tuple[str, int]:
             ]
             return (
                 render_template(
-                    "bench/confirm.html", sentence=error.sentence, typed=typed, url=request.path
+                    "bench/day_moves.html",
+                    sentence=error.sentence,
+                    typed=typed,
+                    url=request.path,
                 ),
                 422,
             )

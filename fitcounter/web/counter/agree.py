@@ -14,9 +14,9 @@ from fitcounter.desk.quote.offer import Offer
 from fitcounter.desk.tags import attach as tags_attach
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.errors import Conflict, FitCounterError
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter.agree_form import AgreeForm, agree_form, read_agreed, stands
 from fitcounter.web.counter.today import bp
+from fitcounter.web.guards.access import act, allow, store, the_shop
 
 
 @bp.route("/tickets/<int:ticket_id>/agree", methods=["GET", "POST"])

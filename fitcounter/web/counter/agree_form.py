@@ -27,8 +27,8 @@ from fitcounter.desk.tickets.page import TicketPage, name_of
 from fitcounter.desk.tickets.payments import SAID
 from fitcounter.errors import BadInput
 from fitcounter.web.counter import free_line
-from fitcounter.web.fields import DayField
-from fitcounter.web.forms import SavedForm, TextField, said
+from fitcounter.web.forms.fields import DayField
+from fitcounter.web.forms.saved_form import SavedForm, TextField, said
 
 ODD_TIMES = 10
 

@@ -14,11 +14,11 @@ from fitcounter.desk.tickets import payments
 from fitcounter.desk.tickets.cancel import Cancellation
 from fitcounter.desk.tickets.cancel_page import CancelPage, look
 from fitcounter.errors import BadInput, Conflict, FitCounterError, OutOfOrder
-from fitcounter.web.access import act, allow, store, the_shop
-from fitcounter.web.acting_person import with_pin
 from fitcounter.web.counter.agree_form import stands
 from fitcounter.web.counter.today import bp
-from fitcounter.web.forms import SavedForm, TextField, said
+from fitcounter.web.forms.saved_form import SavedForm, TextField, said
+from fitcounter.web.guards.access import act, allow, store, the_shop
+from fitcounter.web.guards.initials_and_pin import with_pin
 
 
 class CancelForm(SavedForm):

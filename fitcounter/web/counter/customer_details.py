@@ -13,9 +13,9 @@ from fitcounter.desk.customer import details as customer_details
 from fitcounter.desk.customer import history
 from fitcounter.desk.customer.details import Details, SeenDetails
 from fitcounter.errors import Conflict, FitCounterError
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter.today import bp
-from fitcounter.web.forms import SavedForm, TextField, both_texts, clean
+from fitcounter.web.forms.saved_form import SavedForm, TextField, both_texts, clean
+from fitcounter.web.guards.access import act, allow, store, the_shop
 
 NAMES = ("name", "phone", "email", "language", "note")
 
@@ -60,7 +60,7 @@ def details(ticket_id: int) -> Response | tuple[str, int]:
     was = {name: request.form.get(f"was_{name}", value) for name, value in stored.items()}
     past = history.of_customer(store(), the_shop(), customer.id)
     return render_template(
-        "counter/details.html", form=form, ticket=ticket, was=was, history=past
+        "counter/customer_details.html", form=form, ticket=ticket, was=was, history=past
     ), (422 if form.errors else 200)
 
 

@@ -12,12 +12,12 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.customer import link as customer_link
-from fitcounter.desk.messages import mail_account, mail_wishes
+from fitcounter.desk.messages import mail_account, mail_wanted
 from fitcounter.desk.shop import Written
 from fitcounter.errors import FitCounterError, Unavailable
-from fitcounter.web import link_address
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter.today import bp
+from fitcounter.web.guards.access import act, allow, store, the_shop
+from fitcounter.web.pages import link_address
 
 
 @bp.get("/tickets/<int:ticket_id>/link")
@@ -32,15 +32,15 @@ def show(ticket_id: int, wrong: FitCounterError | None = None) -> str:
     base_url = str(current_app.config["SETTINGS"].base_url)
     page = customer_link.link_page(store(), the_shop(), ticket_id, base_url, _data_dir(), g.now)
     return render_template(
-        "counter/link.html",
+        "counter/customer_link.html",
         page=page,
         languages=languages(),
         wrong=wrong,
         text=link_address.text_of(ticket_id),
         unreachable=link_address.own_address(),
         mail_on=mail_account.of_shop(store()) is not None,
-        mail_stopped=mail_wishes.is_stopped(store(), ticket_id),
-        mails=mail_wishes.of_ticket(store(), ticket_id),
+        mail_stopped=mail_wanted.is_stopped(store(), ticket_id),
+        mails=mail_wanted.of_ticket(store(), ticket_id),
     )
 
 
@@ -76,7 +76,7 @@ def her_language(ticket_id: int) -> Response | tuple[str, int]:
 @allow("counter", "owner")
 def mail_wish(ticket_id: int) -> Response | tuple[str, int]:
     """E-mails stopped for a customer who said so, or sent again to one who asked."""
-    wish = mail_wishes.allow if request.form.get("wish") == "again" else mail_wishes.stop
+    wish = mail_wanted.allow if request.form.get("wish") == "again" else mail_wanted.stop
     return _done(ticket_id, lambda: wish(store(), act(), ticket_id))
 
 

@@ -14,7 +14,7 @@ from fitcounter.desk.quote.offer import Offer
 from fitcounter.desk.quote.offer_line import OfferLine
 from fitcounter.desk.quote.picked_line import FreeLine
 from fitcounter.desk.shop import Shop, Store
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms.saved_form import SavedForm, TextField
 
 
 def fields(offer: Offer) -> dict[str, Any]:

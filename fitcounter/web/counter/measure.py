@@ -12,14 +12,14 @@ from fitcounter.desk.measuring import page as measuring_page
 from fitcounter.desk.measuring import questions
 from fitcounter.desk.measuring import save as desk
 from fitcounter.desk.measuring.page import MeasurePage
-from fitcounter.desk.measuring.previous_visit import last_legs, last_time
+from fitcounter.desk.measuring.read_last_time import last_legs, last_time
 from fitcounter.desk.measuring.sheet import READS, FreeLines, cell_name
-from fitcounter.desk.quote.at_once import at_once, before_the_tape
+from fitcounter.desk.quote.answer_on_top import at_once, before_the_tape
 from fitcounter.errors import Conflict, FitCounterError
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter.measure_form import TERMS, MeasureForm, as_sent, own_rows, rows_sent
-from fitcounter.web.counter.new_form import TARGETS
+from fitcounter.web.counter.new_job_form import TARGETS
 from fitcounter.web.counter.today import bp
+from fitcounter.web.guards.access import act, allow, store, the_shop
 
 
 @bp.route("/fits/<int:fit_id>/measure", methods=["GET", "POST"])

@@ -13,9 +13,9 @@ from wtforms import BooleanField, Field, HiddenField
 from wtforms.form import BaseForm
 
 from fitcounter.desk.common.translation import say, say_later
+from fitcounter.desk.measuring.how_it_was_read import Terms
 from fitcounter.desk.measuring.page import MeasurePage
 from fitcounter.desk.measuring.sheet import MOST_REPEATS, READS, Row, Sheet, SheetLine, cell_name
-from fitcounter.desk.measuring.terms import Terms
 from fitcounter.web.counter.measure_words import (
     DATUMS,
     EASES,
@@ -27,9 +27,9 @@ from fitcounter.web.counter.measure_words import (
     STATIONS,
     UNITS,
 )
-from fitcounter.web.counter.new_form import WORN_WITH
-from fitcounter.web.fields import Picked, PickedInSight
-from fitcounter.web.forms import SavedForm, SentTwice, TextField, clean
+from fitcounter.web.counter.new_job_form import WORN_WITH
+from fitcounter.web.forms.fields import Picked, PickedInSight
+from fitcounter.web.forms.saved_form import SavedForm, SentTwice, TextField, clean
 
 _ROW = re.compile(r"(?:height|(?:leg|gap|amount|boot)_(?:left|right))_([0-9]{1,2})(?:_[0-9])?")
 MOST_OWN = 8

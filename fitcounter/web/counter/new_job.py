@@ -5,19 +5,19 @@ from __future__ import annotations
 from flask import flash, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.bench import kept_trees
 from fitcounter.desk.common import drafts
 from fitcounter.desk.intake import new_job as intake_new_job
 from fitcounter.desk.intake.job_records import NewJob
+from fitcounter.desk.plan import kept_for_boots_at_home
 from fitcounter.desk.quote import price_list
 from fitcounter.desk.shop import Written
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.errors import FitCounterError
-from fitcounter.web.access import act, allow, store, the_shop
-from fitcounter.web.acting_person import nobody
-from fitcounter.web.counter.new_form import NewJobForm, fill_from_slot, refill
-from fitcounter.web.counter.new_read import known_customers, read_job
+from fitcounter.web.counter.new_job_form import NewJobForm, fill_from_slot, refill
+from fitcounter.web.counter.new_job_read import known_customers, read_job
 from fitcounter.web.counter.today import bp
+from fitcounter.web.guards.access import act, allow, store, the_shop
+from fitcounter.web.guards.initials_and_pin import nobody
 
 
 @bp.route("/new", methods=["GET", "POST"])
@@ -32,7 +32,7 @@ def new_job() -> Response | tuple[str, int]:
     if not form.is_submitted():
         form.ticket.data = request.args.get("ticket", "")
         form.slot.data = request.args.get("slot", "")
-        fill_from_slot(form, kept_trees.promised(store(), form.slot_id))
+        fill_from_slot(form, kept_for_boots_at_home.promised(store(), form.slot_id))
         refill(form, drafts.typed(store(), request.args.get("draft", "")))
         return _page(form, 200)
     if form.pressed:
@@ -76,7 +76,7 @@ def _page(form: NewJobForm, code: int) -> tuple[str, int]:
     adds_to = tickets_page.look(store(), form.adds_to) if form.adds_to is not None else None
     return (
         render_template(
-            "counter/new.html",
+            "counter/new_job.html",
             form=form,
             known=found,
             drafts=begun,

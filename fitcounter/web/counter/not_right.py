@@ -11,10 +11,10 @@ from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.errors import FitCounterError
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter.today import bp
-from fitcounter.web.fields import DayField, LongText
-from fitcounter.web.forms import SavedForm, said
+from fitcounter.web.forms.fields import DayField, LongText
+from fitcounter.web.forms.saved_form import SavedForm, said
+from fitcounter.web.guards.access import act, allow, store, the_shop
 
 
 class AdviceForm(SavedForm):

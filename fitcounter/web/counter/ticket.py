@@ -7,19 +7,19 @@ from werkzeug.wrappers import Response
 from wtforms import BooleanField, RadioField
 
 from fitcounter.desk.aftercare import not_right, wear_feelings
-from fitcounter.desk.bench import ready_day
 from fitcounter.desk.common import money
 from fitcounter.desk.common.translation import marked, say, say_later, spoken
+from fitcounter.desk.plan import ready_day
 from fitcounter.desk.tickets import notes as tickets_notes
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.desk.tickets import payments
 from fitcounter.desk.tickets.page import TicketPage
 from fitcounter.errors import Conflict, FitCounterError, OutOfOrder
-from fitcounter.web import link_address
-from fitcounter.web.access import STAFF, act, allow, store, the_shop
-from fitcounter.web.acting_person import with_pin
 from fitcounter.web.counter.today import bp
-from fitcounter.web.forms import SavedForm, TextField, said
+from fitcounter.web.forms.saved_form import SavedForm, TextField, said
+from fitcounter.web.guards.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.guards.initials_and_pin import with_pin
+from fitcounter.web.pages import link_address
 
 _SAVED = {
     "payment": marked("Payment saved."),

@@ -10,11 +10,11 @@ from werkzeug.wrappers import Response
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.quote import agree as desk
 from fitcounter.desk.quote import instead
-from fitcounter.desk.quote import page as quote_page
+from fitcounter.desk.quote import verdict_page as quote_page
 from fitcounter.errors import FitCounterError
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.counter.today import bp
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms.saved_form import SavedForm, TextField
+from fitcounter.web.guards.access import act, allow, store, the_shop
 
 
 class DeclineForm(SavedForm):

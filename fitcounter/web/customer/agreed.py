@@ -8,13 +8,13 @@ from werkzeug.wrappers import Response
 from fitcounter.desk.common.translation import spoken
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer.agreed import agreed_page
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.errors import FitCounterError, Unavailable
-from fitcounter.web.access import allow, store, the_shop
 from fitcounter.web.customer import last_four
 from fitcounter.web.customer.last_four import LastFourForm, refused_as
 from fitcounter.web.customer.page import bp, data_dir
-from fitcounter.web.pdf_response import base_url, customers_paper
+from fitcounter.web.guards.access import allow, store, the_shop
+from fitcounter.web.responses.pdf import base_url, customers_paper
 
 
 @bp.get("/agreed")

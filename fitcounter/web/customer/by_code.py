@@ -10,10 +10,10 @@ from werkzeug.wrappers import Response
 from fitcounter.desk.common.translation import spoken
 from fitcounter.desk.customer import last_four as customer_last_four
 from fitcounter.errors import FitCounterError, Unavailable
-from fitcounter.web.access import allow, store, the_shop
 from fitcounter.web.customer import last_four, page_language
 from fitcounter.web.customer import page as customer_page
 from fitcounter.web.customer.last_four import LastFourForm, refused_as
+from fitcounter.web.guards.access import allow, store, the_shop
 
 bp = Blueprint("customer_code", __name__)
 bp.after_request(customer_page.keep_it_private)

@@ -11,10 +11,10 @@ from fitcounter.desk.common.translation import spoken
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.documents.calendar import CalendarRequest, calendar_feed
 from fitcounter.desk.staff import throttle as staff_throttle
-from fitcounter.desk.staff.secrets import token_hash
-from fitcounter.web import link_address
-from fitcounter.web.access import allow, store, the_shop
+from fitcounter.desk.staff.passphrase_and_pin import token_hash
 from fitcounter.web.customer.page import bp
+from fitcounter.web.guards.access import allow, store, the_shop
+from fitcounter.web.pages import link_address
 
 
 @bp.get("/feed.ics")

@@ -13,10 +13,10 @@ from werkzeug.wrappers import Response
 from fitcounter.desk.common.translation import say_later
 from fitcounter.desk.customer import last_four as customer_last_four
 from fitcounter.desk.staff import throttle as staff_throttle
-from fitcounter.desk.staff.secrets import token_hash
+from fitcounter.desk.staff.passphrase_and_pin import token_hash
 from fitcounter.errors import FitCounterError, TooManyTries
-from fitcounter.web.access import store
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms.saved_form import SavedForm, TextField
+from fitcounter.web.guards.access import store
 
 OPEN_FOR = timedelta(minutes=30)
 _COOKIE = "agreed"

@@ -8,11 +8,11 @@ from werkzeug.wrappers import Response
 from wtforms import ValidationError
 
 from fitcounter.desk.customer import page as customer_page
-from fitcounter.desk.messages import mail_wishes
+from fitcounter.desk.messages import mail_wanted
 from fitcounter.errors import FitCounterError
-from fitcounter.web import masked_token
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.customer.page import bp
+from fitcounter.web.guards import csrf_token
+from fitcounter.web.guards.access import act, allow, store, the_shop
 
 
 @bp.get("/mail")
@@ -28,25 +28,25 @@ def stop(token: str) -> Response:
     """Stops them, however often it is sent; answered with a page and no way on (RFC 8058 3.1)."""
     if request.form.get("List-Unsubscribe") != "One-Click":
         _ask_for_token()
-    ticket = mail_wishes.ticket_of_stop(store(), token)
-    mail_wishes.stop(store(), act(), ticket.id)
+    ticket = mail_wanted.ticket_of_stop(store(), token)
+    mail_wanted.stop(store(), act(), ticket.id)
     return _page(token)
 
 
 def _ask_for_token() -> None:
     """The page's own form has a token as every other; a mail program has none. Raises CSRFError."""
     try:
-        masked_token.check(request.form.get("csrf_token"))
+        csrf_token.check(request.form.get("csrf_token"))
     except ValidationError as error:
         raise CSRFError(str(error)) from error
 
 
 def _page(token: str) -> Response:
-    ticket = mail_wishes.ticket_of_stop(store(), token)
+    ticket = mail_wanted.ticket_of_stop(store(), token)
     page = render_template(
         "customer/mail_stop.html",
         token=token,
-        stopped=mail_wishes.is_stopped(store(), ticket.id),
+        stopped=mail_wanted.is_stopped(store(), ticket.id),
         opens=_opens(token),
         shop=the_shop(),
     )

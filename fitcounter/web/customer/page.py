@@ -30,11 +30,12 @@ from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer import sharing
 from fitcounter.desk.documents.calendar import CalendarRequest, calendar_file
 from fitcounter.errors import BadInput, FitCounterError, Unavailable
-from fitcounter.web import link_address, link_throttle
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.customer import page_language
-from fitcounter.web.fields import LongText
-from fitcounter.web.forms import HourField, SavedForm, TextField
+from fitcounter.web.forms.fields import LongText
+from fitcounter.web.forms.saved_form import HourField, SavedForm, TextField
+from fitcounter.web.guards import link_throttle
+from fitcounter.web.guards.access import act, allow, store, the_shop
+from fitcounter.web.pages import link_address
 
 bp = Blueprint("customer", __name__, url_prefix="/c/<token>")
 
@@ -52,11 +53,13 @@ NOT_SURE = marked("Both, or not sure")
 
 class WearForm(SavedForm):
     """What was worn: minutes, and when the boots were put on (on the calendar's clock, that day or
-    the day it was typed), else then minus the minutes. sure: for what was asked about.
+    the day it was typed), else then minus the minutes. sure: for what was asked about. ago: minutes
+    since they were put on, where the phone's clock counted them.
     """
 
     n = HiddenField()
     sure = HiddenField()
+    ago = HiddenField()
     day = HiddenField()
     minutes = TextField(say_later("Minutes in your boots"), most=4)
     put_on = HourField(say_later("Put on at"))
@@ -135,8 +138,22 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
 @bp.get("")
 @allow("anyone")
 def page(token: str) -> AnyResponse:
-    """Where each thing is; later today's wear and the days ahead; later the guarantee."""
+    """Where each thing is; later today's wear and the days ahead; later the guarantee.
+
+    What a message program took for the end of the link is left out of the address too: what a
+    phone keeps of the page is kept by it.
+    """
+    if token.endswith(customer_page.AFTER_A_LINK):
+        return redirect(_clean(token[:-1]))
     return show(token)
+
+
+@bp.get("/")
+@allow("anyone")
+def with_a_stroke(token: str) -> AnyResponse:
+    """The link with a stroke at its end."""
+    customer_page.ticket_of_link(store(), token, g.now)
+    return redirect(_clean(token))
 
 
 @bp.post("/language")
@@ -191,6 +208,11 @@ def calendar(token: str, form: str) -> AnyResponse:
     how = "inline" if form == "pdf" else "attachment"
     answer.headers["Content-Disposition"] = f'{how}; filename="boots-calendar.{form}"'
     return answer
+
+
+def _clean(token: str) -> str:
+    """The address of the page, in the language that was asked for."""
+    return url_for(".page", token=token, language=request.args.get("language"))
 
 
 def _typed_address(token: str) -> str:

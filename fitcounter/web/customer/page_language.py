@@ -9,7 +9,7 @@ from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.translation import speaking, speech_at
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.errors import FitCounterError
-from fitcounter.web.access import store, the_shop
+from fitcounter.web.guards.access import store, the_shop
 
 LANGUAGE_COOKIE = "her-language"
 

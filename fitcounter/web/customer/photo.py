@@ -9,9 +9,9 @@ from fitcounter.desk.common.translation import say
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.front_desk import photos
 from fitcounter.errors import FitCounterError
-from fitcounter.web.access import act, allow, store
 from fitcounter.web.customer.page import bp, show
-from fitcounter.web.request_limits import PHOTO_BYTES, sent_photo, takes_bytes
+from fitcounter.web.guards.access import act, allow, store
+from fitcounter.web.guards.request_size import PHOTO_BYTES, sent_photo, takes_bytes
 
 
 def _link_opens() -> bool:

@@ -12,8 +12,8 @@ from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.messages import push_choice, push_phones
 from fitcounter.desk.messages.push_phones import TypedPhone
 from fitcounter.errors import BadInput, FitCounterError
-from fitcounter.web.access import act, allow, store
 from fitcounter.web.customer.page import bp, data_dir, show
+from fitcounter.web.guards.access import act, allow, store
 
 LONGEST = 2000
 

@@ -11,10 +11,10 @@ from fitcounter.desk.customer import last_four as customer_last_four
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer import sharing
 from fitcounter.errors import FitCounterError
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.customer import page as web_page
 from fitcounter.web.customer import page_language
 from fitcounter.web.customer.page import data_dir, show
+from fitcounter.web.guards.access import act, allow, store, the_shop
 
 look_bp = Blueprint("customer_look", __name__, url_prefix="/s/<token>")
 look_bp.after_request(web_page.keep_it_private)

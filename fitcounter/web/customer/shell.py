@@ -8,8 +8,8 @@ from flask import Response, current_app, g, jsonify, render_template, url_for
 
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.customer import page as customer_page
-from fitcounter.web.access import allow, store, the_shop
 from fitcounter.web.customer.page import bp
+from fitcounter.web.guards.access import allow, store, the_shop
 
 # Every file that the page loads, by itself or through another.
 FILES = (
@@ -69,6 +69,7 @@ def worker(token: str) -> Response:
     source = render_template(
         "customer/sw.js",
         version=current_app.config["VERSION"],
+        language=spoken().code,
         page=url_for(".page", token=token),
         offline=url_for(".offline", token=token),
         files=[url_for("static", filename=name) for name in FILES],

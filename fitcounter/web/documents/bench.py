@@ -5,13 +5,13 @@ from __future__ import annotations
 from flask import flash, g, redirect, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.bench import trees as bench_trees
-from fitcounter.desk.documents import bench as documents_bench
-from fitcounter.desk.documents import ticket as documents_ticket
-from fitcounter.desk.documents import trees as documents_trees
-from fitcounter.web.access import STAFF, act, allow, store, the_shop
+from fitcounter.desk.documents import bench_card as documents_bench
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
+from fitcounter.desk.documents import tree_tags as documents_trees
+from fitcounter.desk.trees import trees as bench_trees
 from fitcounter.web.bench.board import bp
-from fitcounter.web.pdf_response import base_url, printed
+from fitcounter.web.guards.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.responses.pdf import base_url, printed
 
 
 @bp.get("/tickets/<int:ticket_id>/bench-card.pdf")

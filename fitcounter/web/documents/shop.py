@@ -9,14 +9,14 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.fields import read_whole
 from fitcounter.desk.common.translation import say_later, say_n
-from fitcounter.desk.documents import customer as documents_customer
-from fitcounter.desk.documents import shop as documents_shop
+from fitcounter.desk.documents import evening_sheet, rulers_and_slips, tags_in_advance
+from fitcounter.desk.documents import receipt_and_letters as documents_customer
 from fitcounter.desk.settings.choice_groups import FEW
 from fitcounter.errors import FitCounterError
-from fitcounter.web.access import STAFF, act, allow, store, the_shop
 from fitcounter.web.documents.ticket import bp
-from fitcounter.web.forms import SavedForm, TextField
-from fitcounter.web.pdf_response import base_url, customers_paper, printed
+from fitcounter.web.forms.saved_form import SavedForm, TextField
+from fitcounter.web.guards.access import STAFF, act, allow, store, the_shop
+from fitcounter.web.responses.pdf import base_url, customers_paper, printed
 
 
 class TagsForm(SavedForm):
@@ -33,11 +33,11 @@ def shop_papers() -> Response | tuple[str, int]:
             sets = read_whole(
                 form.sets.data,
                 1,
-                documents_shop.MOST_TAGS // len(documents_shop.SET),
+                tags_in_advance.MOST_TAGS // len(tags_in_advance.SET),
                 "sets",
                 "numbers",
             )
-            documents_shop.make_tags(store(), act(), sets)
+            tags_in_advance.make_tags(store(), act(), sets)
             flash(
                 say_n(
                     "{count} set of tags is made. Next: print it.",
@@ -55,7 +55,7 @@ def _shelf(form: TagsForm) -> str:
     return render_template(
         "shop/papers.html",
         form=form,
-        free=documents_shop.free_tags(store()),
+        free=tags_in_advance.free_tags(store()),
         slip_paper=FEW["slip_paper"][the_shop().slip_paper],
     )
 
@@ -65,10 +65,10 @@ def _shelf(form: TagsForm) -> str:
 def sheet(which: str) -> Response:
     """The evening sheet, the rulers, blank slips, or the tags that hang ready."""
     made = {
-        "evening": lambda: documents_shop.evening_pdf(store(), the_shop(), g.now),
-        "rulers": lambda: documents_shop.rulers_pdf(the_shop()),
-        "slips": lambda: documents_shop.slips_pdf(the_shop()),
-        "tags": lambda: documents_shop.free_tags_pdf(
+        "evening": lambda: evening_sheet.evening_pdf(store(), the_shop(), g.now),
+        "rulers": lambda: rulers_and_slips.rulers_pdf(the_shop()),
+        "slips": lambda: rulers_and_slips.slips_pdf(the_shop()),
+        "tags": lambda: tags_in_advance.free_tags_pdf(
             store(), the_shop(), base_url(), request.args.get("paper", "label")
         ),
     }

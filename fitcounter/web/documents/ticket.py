@@ -7,9 +7,9 @@ from pathlib import Path
 from flask import Blueprint, current_app, g, make_response, render_template, request
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.documents import ticket as documents_ticket
-from fitcounter.web.access import allow, store, the_shop
-from fitcounter.web.pdf_response import as_pdf, base_url, customers_paper
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
+from fitcounter.web.guards.access import allow, store, the_shop
+from fitcounter.web.responses.pdf import as_pdf, base_url, customers_paper
 
 bp = Blueprint("papers", __name__)
 

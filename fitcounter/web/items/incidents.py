@@ -7,15 +7,15 @@ from werkzeug.wrappers import Response
 from wtforms import BooleanField
 
 from fitcounter.desk.bench import findings as bench_findings
-from fitcounter.desk.bench import incident_page, incident_steps
+from fitcounter.desk.bench import incident_page, incidents
 from fitcounter.desk.bench.incident_page import IncidentPage
-from fitcounter.desk.bench.incident_steps import IncidentInput
+from fitcounter.desk.bench.incidents import IncidentInput
 from fitcounter.desk.common.condition import what_happened
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.errors import Conflict, FitCounterError
-from fitcounter.web.access import STAFF, act, allow, store
-from fitcounter.web.fields import LongText
-from fitcounter.web.forms import SavedForm, both_texts, clean
+from fitcounter.web.forms.fields import LongText
+from fitcounter.web.forms.saved_form import SavedForm, both_texts, clean
+from fitcounter.web.guards.access import STAFF, act, allow, store
 from fitcounter.web.items.item import bp
 
 
@@ -44,7 +44,7 @@ def incident(incident_id: int) -> Response | tuple[str, int]:
             form.take(error)
     if not form.is_submitted():
         form = IncidentForm(data={**_stored(seen), "version": str(seen.incident.version)})
-    was = _was() or incident_steps.as_typed(seen.incident)
+    was = _was() or incidents.as_typed(seen.incident)
     words = {
         "say_finding": bench_findings.say,
         "was": was,
@@ -69,7 +69,7 @@ def _saved(form: IncidentForm, incident_id: int) -> str:
         version=form.seen_version,
         was=_was(),
     )
-    incident_steps.settle(store(), act(), incident_id, typed)
+    incidents.settle(store(), act(), incident_id, typed)
     if incident_page.incident_page(store(), incident_id).incident.settled_at:
         return say("Saved. The problem is settled: the work can go on.")
     return say("Saved. The problem is not settled yet.")

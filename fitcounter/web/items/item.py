@@ -2,42 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
 from flask import Blueprint, current_app, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.bench import (
-    corrections,
-    incident_steps,
-    item_page,
-    other_steps,
-    plan_changes,
-    ready_day,
-    rested_reading,
-    round_checks,
-    round_steps,
-)
 from fitcounter.desk.bench import findings as bench_findings
-from fitcounter.desk.bench.decision import Decision, decision
-from fitcounter.desk.bench.pair_repeat import same_for_other
+from fitcounter.desk.bench import item_page
+from fitcounter.desk.bench.another_round_or_done import Decision, decision
+from fitcounter.desk.bench.same_on_other_boot import same_for_other
 from fitcounter.desk.bench.tree_taken import SWAP, TreeTaken
 from fitcounter.desk.common.condition import what_happened
-from fitcounter.desk.common.fields import read_day
-from fitcounter.desk.common.translation import say, spoken
-from fitcounter.desk.shop import Written
+from fitcounter.desk.common.translation import spoken
+from fitcounter.desk.plan import ready_day
+from fitcounter.desk.rounds import checks_before_a_round
 from fitcounter.desk.tags import resolve as tags_resolve
-from fitcounter.errors import BadInput, Conflict, FitCounterError
+from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.fit import item_states
 from fitcounter.fit.assessment.stop_rules import SET_SIGNS
-from fitcounter.web.access import STAFF, act, allow, store, the_shop
-from fitcounter.web.acting_person import with_pin
-from fitcounter.web.bench import step_forms as forms
-from fitcounter.web.bench.saved_line import saved_line
-from fitcounter.web.bench.step_form import FORMS, fresh, listed, named, take_instead, taken_tree
-from fitcounter.web.forms import SavedForm
-from fitcounter.web.items.work_form import WorkLineForm
+from fitcounter.web.bench.filled_in_step import (
+    FORMS,
+    fresh,
+    listed,
+    named,
+    taken_tree,
+)
+from fitcounter.web.bench.saved_and_next import saved_line
+from fitcounter.web.forms.saved_form import SavedForm
+from fitcounter.web.guards.access import STAFF, allow, store, the_shop
+from fitcounter.web.guards.initials_and_pin import with_pin
+from fitcounter.web.items.other_work_form import WorkLineForm
+from fitcounter.web.items.step_as_sent import SAVE
 
 bp = Blueprint("items", __name__)
 
@@ -88,7 +83,7 @@ def take(item_id: int, step: str) -> Response | tuple[str, int]:
     try:
         if not form.validate():
             return page(item_id, step, form), 422
-        RUN[step](item_id, form)
+        SAVE[step](item_id, form)
     except FitCounterError as error:
         if step == "undo" or getattr(error, "theirs", None):
             raise  # a button alone has no place for a sentence; both texts have a page of their own
@@ -187,113 +182,8 @@ def question(
         step=step,
         error=error,
         typed=typed,
-        reasons=round_checks.REASONS,
-        on_anyway=round_checks.ON_ANYWAY,
+        reasons=checks_before_a_round.REASONS,
+        on_anyway=checks_before_a_round.ON_ANYWAY,
         taken=taken,
         swap=SWAP,
     )
-
-
-def _put_on(item_id: int, form: forms.PutOnForm) -> Written:
-    girth = form.on_tree.data or (form.planned.data if form.read_as.data == "planned" else "")
-    take_instead(form)
-    typed = round_steps.PutOn(
-        form.tree.data,
-        form.setting.data,
-        girth,
-        form.before.data,
-        form.method.data or "outside",
-        form.mark.data,
-        form.pads.data,
-        form.prepared.data or "",
-        form.override_why.data or "",
-        bool(form.take_tree.data),
-        form.read_as.data == "later",
-        form.shift.data or "",
-        form.on_anyway.data or "",
-        form.other_off.data or "",
-    )
-    return round_steps.put_on(store(), act(), the_shop(), item_id, form.said(), typed)
-
-
-def _leave_on(item_id: int, form: forms.LeaveOnForm) -> Written:
-    until = read_day(form.until.data, the_shop().today(g.now), "until")
-    if until is None:
-        raise BadInput(say("Type the day the boot comes off."), field="until")
-    return plan_changes.leave_on(
-        store(), act(), the_shop(), item_id, form.said(), until, bool(form.confirmed.data)
-    )
-
-
-def _pickup_day(item_id: int, form: forms.PickupDayForm) -> Written:
-    day = read_day(form.day.data, the_shop().today(g.now), "day")
-    return plan_changes.set_pickup_day(store(), act(), the_shop(), item_id, day, form.seen_version)
-
-
-def _measure(item_id: int, form: forms.RestedReadingForm) -> Written:
-    reading = rested_reading.RestedReading(
-        form.rested.data,
-        form.method.data or "",
-        form.off_at(),
-        bool(form.tape_right.data),
-        form.again.data == "instead",
-    )
-    return rested_reading.measure_again(store(), act(), the_shop(), item_id, form.said(), reading)
-
-
-def _undo(item_id: int, form: forms.UndoForm) -> Written:
-    seen = form.step_id.data or ""
-    if not (seen.isascii() and seen.isdigit() and len(seen) < 12):
-        raise BadInput(
-            say("Open the page of this item again, then undo the last step."),
-            typed=seen,
-            field="step_id",
-        )
-    return corrections.undo(store(), act(), the_shop(), item_id, int(seen))
-
-
-RUN: dict[str, Callable[..., Written]] = {
-    "arrive": lambda i, f: other_steps.arrive(store(), act(), i, f.said()),
-    "prepare": lambda i, f: round_steps.prepare(
-        store(), act(), i, f.said(), f.prepared.data or "", f.prepared_with.data
-    ),
-    "put-on": _put_on,
-    "turn-up": lambda i, f: round_steps.turn_up(
-        store(),
-        act(),
-        the_shop(),
-        i,
-        f.said(),
-        f.girth.data,
-        f.setting.data,
-        f.override_why.data or "",
-    ),
-    "take-off": lambda i, f: round_steps.take_off(
-        store(), act(), i, f.said(early=f.early.data or ""), f.came_out.data or ""
-    ),
-    "measure-again": _measure,
-    "another-round": lambda i, f: other_steps.another_round(store(), act(), i, f.said()),
-    "done": lambda i, f: other_steps.done(store(), act(), i, f.said()),
-    "finish": lambda i, f: other_steps.finish(store(), act(), i, f.said(), f.shaper.data),
-    "shelve": lambda i, f: other_steps.shelve(
-        store(), act(), i, f.said(), f.shelf.data, f.shaper.data
-    ),
-    "start-work": lambda i, f: other_steps.start_work(store(), act(), i, f.said()),
-    "work-done": lambda i, f: other_steps.work_done(store(), act(), i, f.said(), f.shelf.data),
-    "wait": lambda i, f: other_steps.wait(
-        store(), act(), i, f.said(), f.waits_for.data or "", f.waits_what.data or ""
-    ),
-    "go-on": lambda i, f: other_steps.go_on(store(), act(), i, f.said()),
-    "stop": lambda i, f: incident_steps.stop(
-        store(), act(), i, f.said(), f.what.data, f.where_on.data
-    ),
-    "further": lambda i, f: corrections.further_along(
-        store(), act(), the_shop(), i, f.state.data or "", f.said(), f.tree.data or ""
-    ),
-    "finding": lambda i, f: bench_findings.see(
-        store(), act(), i, f.said(), f.fault.data or f.word.data or "", f.place.data, f.note.data
-    ),
-    "leave-on": _leave_on,
-    "pickup-day": _pickup_day,
-    "undo": _undo,
-}

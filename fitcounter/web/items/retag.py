@@ -10,8 +10,8 @@ from werkzeug.wrappers import Response
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.tickets import retag
 from fitcounter.errors import BadInput, FitCounterError
-from fitcounter.web.access import STAFF, act, allow, store
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms.saved_form import SavedForm, TextField
+from fitcounter.web.guards.access import STAFF, act, allow, store
 from fitcounter.web.items.item import bp
 
 SCAN_IT = say_later("Scan the other tag, or type the nine letters and numbers on it.")

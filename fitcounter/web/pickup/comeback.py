@@ -14,9 +14,9 @@ from fitcounter.desk.common.translation import say_later
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.intake import returning
 from fitcounter.errors import FitCounterError
-from fitcounter.web.access import act, allow, store, the_shop
-from fitcounter.web.fields import LongText
-from fitcounter.web.forms import SavedForm, clean
+from fitcounter.web.forms.fields import LongText
+from fitcounter.web.forms.saved_form import SavedForm, clean
+from fitcounter.web.guards.access import act, allow, store, the_shop
 from fitcounter.web.pickup.pickup import bp
 
 

@@ -10,19 +10,19 @@ from flask import Blueprint, flash, g, redirect, render_template, request, url_f
 from werkzeug.wrappers import Response
 from wtforms import BooleanField, RadioField, SelectField, SelectMultipleField
 
-from fitcounter.desk.bench import ready_day
 from fitcounter.desk.common import money
-from fitcounter.desk.common.item_steps import StepInput
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.common.translation import marked, say, say_later, spoken
 from fitcounter.desk.common.wear_rules import read_minutes
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.front_desk import today as front_desk_today
+from fitcounter.desk.plan import ready_day
 from fitcounter.desk.tags import resolve as tags_resolve
 from fitcounter.desk.tickets import payments
 from fitcounter.errors import Conflict, FitCounterError
-from fitcounter.web import link_address
-from fitcounter.web.access import act, allow, store, the_shop
-from fitcounter.web.forms import HourField, SavedForm, TextField, said
+from fitcounter.web.forms.saved_form import HourField, SavedForm, TextField, said
+from fitcounter.web.guards.access import act, allow, store, the_shop
+from fitcounter.web.pages import link_address
 
 bp = Blueprint("pickup", __name__)
 

@@ -1,1 +1,1 @@
-"""The owner's pages: choices, people, phones, customers, limits by leather, the book."""
+"""The owner's pages: choices, people, phones, customers and limits by leather."""

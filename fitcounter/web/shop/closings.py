@@ -9,9 +9,9 @@ from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.settings import choice_groups, public_holidays
 from fitcounter.errors import BadInput, Unavailable
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.auth.sign_in import bp
-from fitcounter.web.forms import SavedForm
+from fitcounter.web.forms.saved_form import SavedForm
+from fitcounter.web.guards.access import act, allow, store, the_shop
 
 
 class HolidaysForm(SavedForm):
@@ -50,7 +50,10 @@ def _question(sentence: str, ticked: list[str]) -> str:
     typed = [("day", one) for one in ticked]
     typed += [("submission_id", request.form.get("submission_id", ""))]
     return render_template(
-        "bench/confirm.html", sentence=sentence, typed=typed, url=url_for(".close_holidays")
+        "bench/day_moves.html",
+        sentence=sentence,
+        typed=typed,
+        url=url_for(".close_holidays"),
     )
 
 

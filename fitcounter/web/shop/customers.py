@@ -1,20 +1,20 @@
-"""Shop: a customer's own copy of what is kept, erasing, and the whole shop taken out.
+"""Shop: a customer's own copy of what is kept, and erasing.
 
 The owner's; on the shop's phones behind the PIN.
 """
 
 from __future__ import annotations
 
-from flask import flash, g, redirect, render_template, request, url_for
+from flask import flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import say_later
 from fitcounter.desk.data import erasure
 from fitcounter.desk.data import export as data_export
 from fitcounter.errors import Conflict, FitCounterError
-from fitcounter.web.access import act, allow, store
 from fitcounter.web.auth.sign_in import bp
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms.saved_form import SavedForm, TextField
+from fitcounter.web.guards.access import act, allow, store
 
 
 class EraseForm(SavedForm):
@@ -71,24 +71,6 @@ def customer_copy(customer_id: int, kind: str) -> Response:
     )
     answer = Response(content, mimetype="application/json" if kind == "json" else "text/csv")
     answer.headers["Content-Disposition"] = f'attachment; filename="customer-{customer_id}.{kind}"'
-    return answer
-
-
-@bp.get("/shop/everything")
-@allow("owner")
-def everything() -> str:
-    """What is taken out with the whole shop, and what stays behind."""
-    return render_template("shop/everything.html")
-
-
-@bp.post("/shop/everything/<any(json, csv):kind>")
-@allow("owner")
-def take_everything(kind: str) -> Response:
-    """The whole shop as a file, sent while it is read; that it went out is in the audit."""
-    pieces = data_export.take_everything(store(), act(), kind)
-    answer = Response(pieces, mimetype="application/json" if kind == "json" else "application/zip")
-    name = f"shop-{g.now:%Y-%m-%d}.{'json' if kind == 'json' else 'zip'}"
-    answer.headers["Content-Disposition"] = f'attachment; filename="{name}"'
     return answer
 
 

@@ -7,9 +7,9 @@ from markupsafe import Markup
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.documents import guide as documents_guide
-from fitcounter.web.access import STAFF, allow, the_shop
 from fitcounter.web.auth.sign_in import bp
-from fitcounter.web.pdf_response import printed
+from fitcounter.web.guards.access import STAFF, allow, the_shop
+from fitcounter.web.responses.pdf import printed
 
 CHAPTER_NAMES = ", ".join(f"'{name}'" for name, _ in documents_guide.CHAPTERS)
 PICTURE_NAMES = ", ".join(f"'{name}'" for name in documents_guide.PICTURES)

@@ -10,9 +10,9 @@ from fitcounter.desk.settings import leather_limits as settings_leather_limits
 from fitcounter.desk.settings.leather_limits import LimitSheet
 from fitcounter.errors import BadFields, Conflict
 from fitcounter.fit.assessment.handbook_notes import beside_the_ceiling
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.auth.sign_in import bp
-from fitcounter.web.forms import SavedForm, clean
+from fitcounter.web.forms.saved_form import SavedForm, clean
+from fitcounter.web.guards.access import act, allow, store, the_shop
 
 
 class LimitsForm(SavedForm):

@@ -10,13 +10,13 @@ from wtforms import PasswordField, RadioField, SelectMultipleField
 
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.data import mail_health
-from fitcounter.desk.messages import mail_account, mail_wishes
+from fitcounter.desk.messages import mail_account, mail_wanted
 from fitcounter.desk.messages.mail_account import TypedAccount
 from fitcounter.errors import FitCounterError, Unavailable
-from fitcounter.web import link_address
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.auth.sign_in import bp
-from fitcounter.web.forms import SavedForm, TextField, said
+from fitcounter.web.forms.saved_form import SavedForm, TextField, said
+from fitcounter.web.guards.access import act, allow, store, the_shop
+from fitcounter.web.pages import link_address
 
 
 class MailForm(SavedForm):
@@ -67,7 +67,7 @@ def mail_test() -> Response | tuple[str, int]:
     """One e-mail to whoever asks, now; what is wrong with the account is said at once."""
     form = TestForm()
     try:
-        flash(mail_wishes.send_test(store(), act(), the_shop(), form.to.data or "", _data_dir()))
+        flash(mail_wanted.send_test(store(), act(), the_shop(), form.to.data or "", _data_dir()))
         return redirect(url_for(".mail"), 303)
     except FitCounterError as error:
         form.to.errors = [error.sentence]

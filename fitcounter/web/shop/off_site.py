@@ -9,13 +9,13 @@ from werkzeug.wrappers import Response
 from wtforms import PasswordField
 
 from fitcounter.desk.common.translation import say, say_later
-from fitcounter.desk.data import off_site as data_off_site
 from fitcounter.desk.data import off_site_health, off_site_setup
-from fitcounter.desk.data.off_site import FOLDER, S3, SFTP
+from fitcounter.desk.data import off_site_settings as data_off_site
+from fitcounter.desk.data.off_site_settings import FOLDER, S3, SFTP
 from fitcounter.errors import BadInput, Conflict, NotAllowed, NotFound
-from fitcounter.web.access import act, allow, store
 from fitcounter.web.auth.sign_in import bp
-from fitcounter.web.forms import SavedForm, TextField
+from fitcounter.web.forms.saved_form import SavedForm, TextField
+from fitcounter.web.guards.access import act, allow, store
 
 LONGEST = 250
 

@@ -9,9 +9,9 @@ from wtforms import PasswordField, RadioField
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.staff import people
 from fitcounter.errors import BadInput, Conflict, FitCounterError
-from fitcounter.web.access import act, allow, store
 from fitcounter.web.auth.sign_in import bp
-from fitcounter.web.forms import SavedForm, TextField, both_texts
+from fitcounter.web.forms.saved_form import SavedForm, TextField, both_texts
+from fitcounter.web.guards.access import act, allow, store
 
 
 class PersonForm(SavedForm):

@@ -6,18 +6,18 @@ from flask import current_app, flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.staff import held_forms as staff_held_forms
 from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.desk.staff import sign_in as staff_sign_in
-from fitcounter.web.access import act, allow, store
+from fitcounter.desk.staff import signed_out_forms as staff_signed_out_forms
 from fitcounter.web.auth.sign_in import bp
+from fitcounter.web.guards.access import act, allow, store
 
 
 @bp.get("/shop")
 @allow("owner")
 def shop() -> str:
     """Where everything of the shop itself is kept."""
-    return render_template("shop/shop.html", kept=staff_held_forms.everything(store(), g.now))
+    return render_template("shop/shop.html", kept=staff_signed_out_forms.everything(store(), g.now))
 
 
 @bp.get("/shop/phones")

@@ -13,9 +13,9 @@ from fitcounter.desk.quote.price_list import EntryInput, PriceEntry
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict, FitCounterError
 from fitcounter.fit.work_timing import TIMINGS
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.auth.sign_in import bp
-from fitcounter.web.forms import SavedForm, TextField, both_texts, said
+from fitcounter.web.forms.saved_form import SavedForm, TextField, both_texts, said
+from fitcounter.web.guards.access import act, allow, store, the_shop
 
 NEW = "new"  # in the address of an entry that is not there yet
 

@@ -10,11 +10,11 @@ from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.data import push_health
 from fitcounter.desk.messages import push_choice
 from fitcounter.errors import FitCounterError, Unavailable
-from fitcounter.web import link_address
-from fitcounter.web.access import act, allow, store
 from fitcounter.web.auth.sign_in import bp
-from fitcounter.web.fields import LongText
-from fitcounter.web.forms import SavedForm
+from fitcounter.web.forms.fields import LongText
+from fitcounter.web.forms.saved_form import SavedForm
+from fitcounter.web.guards.access import act, allow, store
+from fitcounter.web.pages import link_address
 
 
 class PushForm(SavedForm):

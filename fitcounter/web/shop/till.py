@@ -16,10 +16,10 @@ from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.tickets import till as tickets_till
 from fitcounter.desk.tickets.till import Count, TillLine, TillPage
 from fitcounter.errors import FitCounterError
-from fitcounter.web.access import act, allow, store, the_shop
 from fitcounter.web.auth.sign_in import bp
-from fitcounter.web.forms import SavedForm, TextField
-from fitcounter.web.pdf_response import printed
+from fitcounter.web.forms.saved_form import SavedForm, TextField
+from fitcounter.web.guards.access import act, allow, store, the_shop
+from fitcounter.web.responses.pdf import printed
 
 
 class TillForm(SavedForm):

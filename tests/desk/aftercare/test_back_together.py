@@ -12,10 +12,10 @@ from support.cast import Clock
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import back_together
 from fitcounter.desk.aftercare.back_together import BackTogether
-from fitcounter.desk.bench import plan_keeping
-from fitcounter.desk.bench.ready_day import DayState
 from fitcounter.desk.common.translation import speech
 from fitcounter.desk.front_desk import delays, ticket_rows
+from fitcounter.desk.plan import plan_keeping
+from fitcounter.desk.plan.ready_day import DayState
 from fitcounter.errors import BadInput, BadReading
 from fitcounter.store import bills, items, tickets, wears
 from fitcounter.store.database import Act, Store

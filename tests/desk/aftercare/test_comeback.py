@@ -8,9 +8,9 @@ from support.cast import Clock
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare.comeback import ComebackInput, come_back
 from fitcounter.desk.assessment.standing import standing
-from fitcounter.desk.bench import item_page, round_steps
+from fitcounter.desk.bench import item_page, put_on_turn_up_take_off
 from fitcounter.desk.bench.put_on_hints import put_on_hints
-from fitcounter.desk.common.item_steps import StepInput
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.errors import BadReading
 from fitcounter.store import items, tickets
 from fitcounter.store.database import Act, Store
@@ -83,12 +83,12 @@ def test_the_bench_reads_what_a_boot_did_at_home_until_it_is_on_a_tree_again(
     assert hints.before == "14 1/4", "as read today, and not as it was at pickup"
     with store.write_tx():
         store.insert("trees", label="4", side="left", size="M")
-    round_steps.put_on(
+    put_on_turn_up_take_off.put_on(
         store,
         act,
         shop.read(store),
         home.left,
         StepInput(clock.now),
-        round_steps.PutOn("4", before="14 1/4", on_tree="14 1/2"),
+        put_on_turn_up_take_off.PutOn("4", before="14 1/4", on_tree="14 1/2"),
     )
     assert item_page.look(store, shop.read(store), home.left).back == ""

@@ -10,7 +10,7 @@ from support.measured_pair import measured_pair
 from fitcounter.desk.assessment import job, limits
 from fitcounter.fit.assessment.assess import assess
 from fitcounter.fit.assessment.job import Job
-from fitcounter.fit.assessment.kept import MeasuredRound
+from fitcounter.fit.assessment.kept_fraction import MeasuredRound
 from fitcounter.fit.assessment.materials import HANDBOOK
 from fitcounter.fit.assessment.verdict import Verdict
 from fitcounter.fit.tape import parse_length

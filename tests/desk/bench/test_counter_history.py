@@ -7,7 +7,8 @@ from support.ticket_rows import make_job
 
 from fitcounter.desk import shop
 from fitcounter.desk.bench import item_page
-from fitcounter.desk.common.item_steps import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.front_desk import calls, pickup
 from fitcounter.desk.front_desk.pickup import Handover
 from fitcounter.store.database import Act, Store

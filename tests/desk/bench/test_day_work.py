@@ -9,8 +9,9 @@ from support.bench_cast import pair, tree
 from support.cast import Clock
 
 from fitcounter.desk import shop
-from fitcounter.desk.bench import plan_keeping, plan_page, round_steps
-from fitcounter.desk.common.item_steps import StepInput
+from fitcounter.desk.bench import plan_page, put_on_turn_up_take_off
+from fitcounter.desk.common.state_changes import StepInput
+from fitcounter.desk.plan import plan_keeping
 from fitcounter.store import items
 from fitcounter.store.database import Act, Store
 
@@ -24,10 +25,10 @@ def bench(store: Store, clock: Clock) -> Store:
     first, _ = pair(store, Act(began)), pair(store, Act(began), 42, name="Ada Quill")
     for boot, label in ((first.left, "4"), (first.right, "5")):
         said = StepInput(began, version=items.get(store, boot).version)
-        typed = round_steps.PutOn(
+        typed = put_on_turn_up_take_off.PutOn(
             label, before="14 3/8", on_tree="14 5/8", mark="10 1/2", take_tree=True
         )
-        round_steps.put_on(store, Act(began, 1), shop.read(store), boot, said, typed)
+        put_on_turn_up_take_off.put_on(store, Act(began, 1), shop.read(store), boot, said, typed)
     plan_keeping.renew(store, Act(clock.now))
     return store
 

@@ -6,10 +6,10 @@ from support.bench_cast import Pair, pair, tree
 
 from fitcounter.desk import shop
 from fitcounter.desk.assessment.standing import standing
-from fitcounter.desk.bench import trees as bench_trees
 from fitcounter.desk.bench.put_on_hints import PutOnHints, put_on_hints
-from fitcounter.desk.bench.round_seen import rounds_of
-from fitcounter.desk.bench.trees import BareTreeReading
+from fitcounter.desk.rounds.round_seen import rounds_of
+from fitcounter.desk.trees import trees as bench_trees
+from fitcounter.desk.trees.trees import BareTreeReading
 from fitcounter.store import items
 from fitcounter.store.database import Act, Store
 

@@ -11,9 +11,9 @@ import pytest
 from support.cast import Clock
 
 from fitcounter.desk import shop
-from fitcounter.desk.bench import plan_changes
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.shop_days import ShopDays
+from fitcounter.desk.plan import plan_changes
 from fitcounter.store.database import Act, Store
 
 TUESDAY = date(2026, 3, 17)

@@ -15,11 +15,11 @@ from support.ticket_rows import make_job
 from fitcounter.cli.main import main
 from fitcounter.desk.data import backups, health
 from fitcounter.desk.data import daily_duties as data_upkeep
-from fitcounter.desk.data import replica as data_replica
+from fitcounter.desk.data import off_site_copy as data_replica
 from fitcounter.desk.data.health_line import HealthLine
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.desk.shop import Act, Store
-from fitcounter.desk.staff import held_forms as staff_held_forms
+from fitcounter.desk.staff import signed_out_forms as staff_signed_out_forms
 from fitcounter.errors import Unavailable
 from fitcounter.serving import certificate, upkeep
 from fitcounter.settings import Settings
@@ -98,7 +98,7 @@ def test_a_clock_that_goes_back_or_lost_its_battery_is_told(
 
 
 def test_a_form_that_came_too_late_is_told(store: Store, tmp_path: Path, clock: Clock):
-    staff_held_forms.keep(store, Act(clock.now, 1), "/items/1/prepare", [("prepared", "dry")])
+    staff_signed_out_forms.keep(store, Act(clock.now, 1), "/items/1/prepare", [("prepared", "dry")])
     found = lines(store, tmp_path, clock.now)["Forms not saved yet"]
     assert found.words.startswith("1 sent after signing out")
     assert "Sign in and save yours under My passphrase and PIN" in found.todo

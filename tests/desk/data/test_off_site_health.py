@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from fitcounter.desk.data import off_site, off_site_health
-from fitcounter.desk.data import replica as data_replica
+from fitcounter.desk.data import off_site_copy as data_replica
+from fitcounter.desk.data import off_site_health, off_site_settings
 
 EVENING = datetime(2026, 3, 17, 23, 0, tzinfo=UTC)
 
@@ -30,5 +30,5 @@ def test_one_that_never_came_across_is_told(tmp_path: Path):
 
 
 def test_what_was_just_set_up_begins_and_is_not_called_none(tmp_path: Path):
-    (tmp_path / off_site.FILE).touch()
+    (tmp_path / off_site_settings.FILE).touch()
     assert off_site_health.look(tmp_path, EVENING, elsewhere=True).words == "begins"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fitcounter.desk.data import off_site_setup
-from fitcounter.desk.data.off_site import S3, SFTP, OffSite
+from fitcounter.desk.data.off_site_settings import S3, SFTP, OffSite
 
 
 def test_the_fields_hold_what_is_set_up_and_no_secret():

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from support.ticket_rows import make_job
 
-from fitcounter.desk.data.off_site import SFTP, OffSite
+from fitcounter.desk.data.off_site_settings import SFTP, OffSite
 from fitcounter.desk.data.off_site_stage import OffSiteStage
 from fitcounter.desk.shop import Act, Store
 

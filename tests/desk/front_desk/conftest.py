@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from fitcounter.desk.common.item_steps import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.store.database import Act, Store
 
 

@@ -11,11 +11,12 @@ from support.bench_cast import SLIPS, Pair, bag, late_pair
 from support.cast import Clock
 
 from fitcounter.desk import shop
-from fitcounter.desk.bench import board, incident_steps, plan_keeping
-from fitcounter.desk.common.item_steps import StepInput
+from fitcounter.desk.bench import board, incidents
 from fitcounter.desk.common.item_words import stands
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.front_desk import calls, ticket_rows
 from fitcounter.desk.front_desk import today as front_desk_today
+from fitcounter.desk.plan import plan_keeping
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.errors import BadInput
 from fitcounter.store import bench_days, contacts, items, tickets
@@ -156,7 +157,7 @@ def test_what_went_wrong_is_said_wherever_somebody_picks_up_the_phone_until_it_i
 
     version = items.get(store, late.left).version
     step = StepInput(clock.now, version=version)
-    incident_steps.stop(store, Act(clock.now), late.left, step, "a stitch hole opened.")
+    incidents.stop(store, Act(clock.now), late.left, step, "a stitch hole opened.")
     words = "stopped by a problem: a stitch hole opened"
     assert said() == {words, f"left boot: {words}"}
     with store.write_tx():

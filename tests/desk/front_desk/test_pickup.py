@@ -10,7 +10,7 @@ from support.cast import Clock
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import wear_calendar
-from fitcounter.desk.common.item_steps import StepInput
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.tickets import payments, price_change
 from fitcounter.errors import BadInput, Conflict, NotFound

@@ -12,7 +12,7 @@ from support.disk_faults import Fault, failing
 from support.disk_trouble import content
 from support.ticket_rows import make_job
 
-from fitcounter.desk.common.item_steps import StepInput
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.front_desk import pickup
 from fitcounter.errors import NoRoom, Unavailable
 from fitcounter.store import items

@@ -16,7 +16,7 @@ from support.ticket_rows import Job
 from fitcounter.desk.common import link_token
 from fitcounter.desk.messages import mail_account, push_phones, push_post
 from fitcounter.desk.messages.mail_account import KINDS, TypedAccount
-from fitcounter.desk.messages.mail_tries import MailPlace
+from fitcounter.desk.messages.mail_retries import MailPlace
 from fitcounter.store import settings, tickets
 from fitcounter.store.database import Act, Store
 

@@ -9,9 +9,10 @@ from support.cast import Clock
 from support.mail_server import MailServer
 from support.ticket_rows import Job
 
-from fitcounter.desk.common.item_steps import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.messages import mail_account
-from fitcounter.desk.messages.mail_tries import MailPlace, send_due
+from fitcounter.desk.messages.mail_retries import MailPlace, send_due
 from fitcounter.desk.shop import choose
 from fitcounter.store import mails
 from fitcounter.store.database import Act, Store

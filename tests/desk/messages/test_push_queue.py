@@ -11,7 +11,8 @@ from support.ticket_rows import Job
 
 from fitcounter.desk.aftercare import not_right
 from fitcounter.desk.aftercare.not_right import NotRightReport, ShopAnswer
-from fitcounter.desk.common.item_steps import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.customer import link as customer_link
 from fitcounter.desk.messages import push_phones as asking
 from fitcounter.desk.messages import push_queue

@@ -8,28 +8,22 @@ import base64
 import json
 import struct
 import zlib
-from datetime import date
 from math import ceil
 from pathlib import Path
 
 import pytest
 from support.measured_pair import measured_pair, take_in
+from support.offered_pair import TODAY, offered, pair_and_bag, with_limits, yes
 
 from fitcounter.desk import shop
 from fitcounter.desk.common.link_token import link_hash, link_key, link_of, link_token
-from fitcounter.desk.documents import bench as documents_bench
-from fitcounter.desk.documents import ticket as documents_ticket
-from fitcounter.desk.intake.job_records import Seen, Thing
+from fitcounter.desk.documents import bench_card as documents_bench
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.desk.quote import agree, consent, instead, price_list
-from fitcounter.desk.quote.agree import Agreed
-from fitcounter.desk.quote.offer import Offer, make_offer
-from fitcounter.desk.quote.offer_line import OfferLine
 from fitcounter.desk.quote.price_list import EntryInput
 from fitcounter.errors import BadInput, Conflict, NotFound, OutOfOrder
-from fitcounter.store import bills, findings, items, outcomes, tags, tickets
+from fitcounter.store import bills, items, outcomes, tags, tickets
 from fitcounter.store.database import Act, Store
-
-TODAY = date(2026, 3, 17)
 
 
 def picture() -> str:
@@ -47,58 +41,12 @@ def picture() -> str:
 
 @pytest.fixture
 def here(store: Store, act: Act) -> shop.Shop:
-    shop.choose(store, act, limits="usual")
-    return shop.read(store)
+    return with_limits(store, act)
 
 
 @pytest.fixture
 def ticket_id(store: Store, act: Act, here: shop.Shop) -> int:
-    ticket, _ = measured_pair(store, act, seen=(Seen("left", "zip-worn", "at the top"),))
-    with store.write_tx():
-        store.insert(
-            "items",
-            ticket_id=ticket,
-            letter="B",
-            kind="bag",
-            work="other",
-            description="black bag",
-            jobs="new handle",
-            state="counter",
-            since="2026-03-17T14:00:00Z",
-        )
-    return ticket
-
-
-def offered(store: Store, here: shop.Shop, ticket_id: int) -> Offer:
-    return make_offer(store, here, ticket_id, TODAY)
-
-
-def yes(offer: Offer, **changes: object) -> Agreed:
-    lines = tuple(
-        OfferLine(one.what, one.kind, one.amount_minor or 4500, one.item_id) for one in offer.lines
-    )
-    told: dict[str, object] = {
-        "lines": lines,
-        "name": "Marisol Okafor-Lind",
-        "promise": offer.promise,
-        "deposit_minor": 3000,
-        **changes,
-    }
-    return Agreed(**told)  # type: ignore[arg-type]
-
-
-def test_the_offer_has_a_line_for_the_pair_and_one_for_each_other_thing(
-    store: Store, here: shop.Shop, ticket_id: int
-):
-    offer = offered(store, here, ticket_id)
-    assert [(line.what, line.amount_minor) for line in offer.lines] == [
-        ("Stretching the pair, up to 2 rounds", 9000),
-        ("black bag: new handle", 0),
-    ]
-    assert offer.deposit_minor(30) == 2700
-    assert offer.noted == ("Left boot: zipper worn or stiff, at the top",)
-    assert "The zipper is already worn. It may not stand the pull." in offer.sentences
-    assert offer.ceiling_minor == offer.total_minor + offer.further_minor
+    return pair_and_bag(store, act)
 
 
 def test_agreeing_keeps_everything_and_sends_all_to_the_bench(
@@ -229,98 +177,6 @@ def test_a_ticket_somebody_else_changed_meanwhile_is_not_agreed(
     assert tickets.consents(store, ticket_id) == []
 
 
-def free_pair(store: Store, act: Act, number: int) -> tuple[str, str]:
-    with store.write_tx():
-        left, right = (tags.make(store, act, number, side) for side in ("left", "right"))
-    return tags.get(store, left).code, tags.get(store, right).code
-
-
-def test_tags_that_hang_ready_give_the_ticket_their_number(
-    store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path
-):
-    left, right = free_pair(store, act, 77)
-    boots = items.of_ticket(store, ticket_id)
-    codes = {
-        boots[0].id: f"HTTPS://BENCH.EXAMPLE/T/{left}",
-        boots[1].id: f"{right[:4]}-{right[4:8]}-{right[8]}",
-    }
-    agree.agree(
-        store, act, here, ticket_id, yes(offered(store, here, ticket_id), tags=codes), tmp_path
-    )
-    assert tickets.get(store, ticket_id).number == 77
-    assert [tags.of_item(store, one.id).number for one in boots] == [77, 77, 77]
-    assert tags.by_code(store, left).item_id == boots[0].id
-
-
-@pytest.mark.parametrize("typed", ["number", "crossed", "half"])
-def test_a_pair_of_tags_may_come_by_its_number_or_in_the_other_order(
-    store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path, typed: str
-):
-    left, right = free_pair(store, act, 77)
-    a, b, _ = items.of_ticket(store, ticket_id)
-    codes = {
-        "number": {a.id: "77", b.id: "77 R"},
-        "crossed": {a.id: right, b.id: left},
-        "half": {b.id: "77"},
-    }[typed]
-    agree.agree(
-        store, act, here, ticket_id, yes(offered(store, here, ticket_id), tags=codes), tmp_path
-    )
-    assert tickets.get(store, ticket_id).number == 77
-    assert tags.by_code(store, right).item_id == b.id
-    assert tags.by_code(store, left).item_id == (None if typed == "half" else a.id)
-
-
-def test_a_wrong_tag_is_said_at_its_own_field_and_nothing_is_kept(
-    store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path
-):
-    left, right = free_pair(store, act, 77)
-    other, _ = free_pair(store, act, 78)
-    boots = items.of_ticket(store, ticket_id)
-    a, b = boots[0].id, boots[1].id
-    for codes, field, says in (
-        ({a: right}, f"tag_{a}", "right boot"),
-        ({a: "7K3M-9QXW-F"}, f"tag_{a}", "not as on the tag"),
-        ({a: "7K3M9QXWE"}, f"tag_{a}", "No tag"),
-        ({a: left, b: left}, f"tag_{b}", "left boot"),
-        ({a: left, b: other}, f"tag_{a}", "different numbers"),
-        ({boots[2].id: left, a: left}, f"tag_{boots[2].id}", "same tag twice"),
-        ({a: "79"}, f"tag_{a}", "No pre-printed tag 79 for a left boot"),
-        ({boots[2].id: "77"}, f"tag_{boots[2].id}", "no pre-printed tag 77"),
-    ):
-        with pytest.raises((BadInput, NotFound), match=says) as refused:
-            agree.agree(
-                store,
-                act,
-                here,
-                ticket_id,
-                yes(offered(store, here, ticket_id), tags=codes),
-                tmp_path,
-            )
-        assert refused.value.field == field
-        assert tags.by_code(store, left).item_id is None
-    assert tickets.consents(store, ticket_id) == []
-
-
-def test_a_number_that_is_open_elsewhere_is_not_given_twice(
-    store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path
-):
-    left, _ = free_pair(store, act, 77)
-    other, _ = measured_pair(store, act)
-    with store.write_tx():
-        store.change("tickets", other, number=77)
-    first = items.of_ticket(store, ticket_id)[0].id
-    with pytest.raises(BadInput, match="another open ticket"):
-        agree.agree(
-            store,
-            act,
-            here,
-            ticket_id,
-            yes(offered(store, here, ticket_id), tags={first: left}),
-            tmp_path,
-        )
-
-
 def test_what_is_declined_is_tagged_and_waits_to_be_given_back(
     store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path
 ):
@@ -392,36 +248,6 @@ def test_a_panel_is_priced_by_its_width_where_the_list_says_so(
     assert [line.amount_minor for line in offer.lines] == [2 * 2000 + 100 * sixteenths]
 
 
-def test_consent_is_chosen_from_the_boots_and_what_was_seen(
-    store: Store, act: Act, here: shop.Shop
-):
-    ticket, _ = measured_pair(
-        store,
-        act,
-        material="nubuck",
-        closure="pull-on",
-        lining="fleece",
-        seen=(Seen("right", "dye-rub"),),
-    )
-    boots = items.of_ticket(store, ticket)
-    said = consent.sentences(
-        boots, [one for boot in boots for one in findings.of_item(store, boot.id)]
-    )
-    for words in (
-        "color already rubs off",
-        "nap may darken",
-        "fleece lining",
-        "wider, not longer",
-        "have your boots back",
-    ):
-        assert any(words in sentence for sentence in said), words
-    assert not any(
-        "zip" in sentence.lower() for sentence in said if "has had enough" not in sentence
-    )
-    assert len(said) == len(set(said))
-    assert not any("not responsible" in sentence for sentence in said)
-
-
 def test_the_papers_say_what_was_agreed(
     store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path
 ):
@@ -469,17 +295,6 @@ def test_hours_are_said_in_one_line(store: Store, act: Act, here: shop.Shop):
     )
 
 
-def test_a_thing_with_a_promised_day_moves_the_promise(
-    store: Store, act: Act, here: shop.Shop, ticket_id: int
-):
-    before = offered(store, here, ticket_id).promise
-    with store.write_tx():
-        store.change("items", items.of_ticket(store, ticket_id)[2].id, promised_day="2026-09-01")
-    assert before is not None
-    assert offered(store, here, ticket_id).promise == date(2026, 9, 1)
-    assert Thing("bag", "x", "y").promised_day is None
-
-
 def test_the_ceiling_on_her_papers_is_the_one_she_agreed_to(
     store: Store, act: Act, here: shop.Shop, tmp_path: Path
 ):
@@ -513,12 +328,3 @@ def test_the_ceiling_on_her_papers_is_the_one_she_agreed_to(
         == most
     )
     assert documents_ticket.consent_record(store, now, ticket, tmp_path).ceiling == most
-
-
-def test_no_day_is_promised_on_which_the_shop_is_closed(
-    store: Store, act: Act, here: shop.Shop, ticket_id: int, tmp_path: Path
-):
-    """A Sunday; the next open day is said."""
-    agreed = yes(offered(store, here, ticket_id), promise=date(2026, 4, 12))
-    with pytest.raises(BadInput, match=r"closed on Sun, Apr 12\. The next open day is Tue, Apr 14"):
-        agree.agree(store, act, here, ticket_id, agreed, tmp_path)

@@ -8,9 +8,9 @@ from support.measured_pair import measured_pair
 
 from fitcounter.desk import shop
 from fitcounter.desk.quote import price_list
-from fitcounter.desk.quote.answer import answer
 from fitcounter.desk.quote.panel_price import panel_minor
 from fitcounter.desk.quote.price_list import EntryInput
+from fitcounter.desk.quote.verdict import answer
 from fitcounter.store.database import Act, Store
 
 TODAY = date(2026, 3, 17)

@@ -7,7 +7,7 @@ from datetime import date
 from support.measured_pair import measured_pair
 
 from fitcounter.desk import shop
-from fitcounter.desk.quote import answer as quote_answer
+from fitcounter.desk.quote import verdict as quote_answer
 from fitcounter.desk.quote.side_numbers import side_page
 from fitcounter.store.database import Act, Store
 

@@ -9,8 +9,8 @@ from support.bench_cast import pair, tree
 from support.cast import Clock
 
 from fitcounter.desk import shop
-from fitcounter.desk.bench import plan as bench_plan
-from fitcounter.desk.bench import plan_keeping
+from fitcounter.desk.plan import plan as bench_plan
+from fitcounter.desk.plan import plan_keeping
 from fitcounter.desk.quote import can_promise
 from fitcounter.desk.quote.can_promise import PromiseAnswer, PromiseAsk, Whose
 from fitcounter.store import promised_slots

@@ -1,5 +1,5 @@
 """What the text of a choice's field is read as; what cannot be taken is told with its field by
-tests/web/shop/test_choices.py.
+tests/web/shop/test_settings.py.
 """
 
 from __future__ import annotations

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from support.bench_cast import tree
 
-from fitcounter.desk.bench import round_steps
+from fitcounter.desk.bench import put_on_turn_up_take_off
 from fitcounter.desk.common import item_words, money
-from fitcounter.desk.common.item_steps import StepInput
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import cancel
 from fitcounter.desk.tickets.cancel import Cancellation
@@ -51,8 +51,8 @@ def test_a_boot_on_its_tree_comes_off_half_done_and_the_tree_is_free(
     store: Store, act: Act, choices: Shop, job, tmp_path: Path
 ):
     tree_id = tree(store, "B4")
-    put = round_steps.PutOn(tree="B4")
-    round_steps.put_on(store, act, choices, job.left, StepInput(act.at), put)
+    put = put_on_turn_up_take_off.PutOn(tree="B4")
+    put_on_turn_up_take_off.put_on(store, act, choices, job.left, StepInput(act.at), put)
 
     cancelled = all_of(charge_minor=3000)
     words = cancel.cancel(store, act, choices, job.ticket_id, cancelled, tmp_path).words
@@ -73,8 +73,8 @@ def test_undone_the_job_stands_where_it_stood_at_its_price(
     store: Store, act: Act, choices: Shop, job, tmp_path: Path
 ):
     tree_id = tree(store, "B4")
-    put = round_steps.PutOn(tree="B4")
-    round_steps.put_on(store, act, choices, job.left, StepInput(act.at), put)
+    put = put_on_turn_up_take_off.PutOn(tree="B4")
+    put_on_turn_up_take_off.put_on(store, act, choices, job.left, StepInput(act.at), put)
     before = {one.id: one.state for one in items.of_ticket(store, job.ticket_id)}
     cancel.cancel(store, act, choices, job.ticket_id, all_of(), tmp_path)
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 from support.bench_cast import tree
 
-from fitcounter.desk.bench import round_steps
-from fitcounter.desk.common.item_steps import StepInput, catch_up
+from fitcounter.desk.bench import put_on_turn_up_take_off
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets.cancel_page import look
 from fitcounter.errors import OutOfOrder
@@ -21,8 +22,8 @@ def test_undone_nothing_is_charged(store: Store, choices: Shop, job):
 
 def test_half_done_the_rounds_are_charged(store: Store, act: Act, choices: Shop, job):
     tree(store, "B4")
-    put = round_steps.PutOn(tree="B4")
-    round_steps.put_on(store, act, choices, job.left, StepInput(act.at), put)
+    put = put_on_turn_up_take_off.PutOn(tree="B4")
+    put_on_turn_up_take_off.put_on(store, act, choices, job.left, StepInput(act.at), put)
     page = look(store, choices, job.ticket_id)
     assert page.half_done == {job.left}
     assert page.charge_minor == choices.round_minor

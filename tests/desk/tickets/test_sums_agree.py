@@ -18,26 +18,27 @@ from babel.numbers import get_currency_precision
 from support.cast import Clock
 from support.ticket_rows import Job, make_job
 
-from fitcounter.desk.bench import work_steps
-from fitcounter.desk.bench.work_steps import WorkStepInput as WorkStep
+from fitcounter.desk.bench import other_work
+from fitcounter.desk.bench.other_work import WorkStepInput as WorkStep
+from fitcounter.desk.book import accountant_csv, month_figure_rows, month_figures
 from fitcounter.desk.common import money
 from fitcounter.desk.common.translation import speaking
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.desk.front_desk import pickup, ticket_rows
-from fitcounter.desk.reports import figure_rows, income_csv, owner_figures
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import cancel, payments, price_change, till
+from fitcounter.desk.tickets import more_work as tickets_work
 from fitcounter.desk.tickets import page as tickets_page
-from fitcounter.desk.tickets import work as tickets_work
 from fitcounter.desk.tickets.cancel import Cancellation
+from fitcounter.desk.tickets.more_work import WorkInput
 from fitcounter.desk.tickets.payments import METHODS, Typed
 from fitcounter.desk.tickets.price_change import LineInput, PriceChange
 from fitcounter.desk.tickets.till import Count
-from fitcounter.desk.tickets.work import WorkInput
 from fitcounter.errors import FitCounterError
-from fitcounter.store import bills, figures, items, tickets, tills, works
+from fitcounter.store import bills, items, tickets, tills, works
+from fitcounter.store import month_figures as store_figures
 from fitcounter.store.database import Act, Store, utc_text
-from fitcounter.store.figures import FigureSpan
+from fitcounter.store.month_figures import FigureSpan
 
 STEPS = 24
 SHOPS = [("USD", 725, 0), ("EUR", 2100, 1), ("JPY", 1000, 0), ("KWD", 333, 0), ("USD", 0, 0)]
@@ -109,7 +110,7 @@ class Ledger:
         if lines:
             to = self.random.choice(["working", "done", "not-done", "waiting"])
             line, typed = self.random.choice(lines), WorkStep(to, note="so", anyway=True)
-            work_steps.set_line(self.store, self.act, line.id, self.clock.now, typed)
+            other_work.set_line(self.store, self.act, line.id, self.clock.now, typed)
 
     def discount(self) -> None:
         share = f"{self.random.randint(1, 40)}.{self.random.randint(0, 9)}%"
@@ -195,7 +196,9 @@ class Ledger:
         day = self.shop.today(self.clock.now)
         spanned = (day - timedelta(days=60), day + timedelta(days=1))
         with speaking("en"):
-            text = b"".join(income_csv.parts(self.store, self.shop, *spanned)).decode("utf-8-sig")
+            text = b"".join(accountant_csv.parts(self.store, self.shop, *spanned)).decode(
+                "utf-8-sig"
+            )
         _, *rows = csv.reader(io.StringIO(text))
         assert {(row[2], row[8]) for row in rows} == {(str(ticket.number), ticket.currency)}
         scale = Decimal(10) ** get_currency_precision(ticket.currency)
@@ -215,7 +218,7 @@ class Ledger:
         """
         sums, today = self.sums(), self.shop.today(self.clock.now)
         first = today - timedelta(days=60)
-        page = owner_figures.look(self.store, self.shop, self.clock.now, first, today)
+        page = month_figures.look(self.store, self.shop, self.clock.now, first, today)
         assert page.income_minor == sums.paid_minor
         assert page.one["work"].amount == page.one["leather"].amount
         assert page.billed_minor == sums.total_minor
@@ -225,7 +228,7 @@ class Ledger:
         assert page.one["held"].amount == max(0, -sums.due_minor), "all of it is billed"
         for one in (*page.one.values(), *page.work, *page.leather):
             days = (first, today)
-            behind = figure_rows.behind(
+            behind = month_figure_rows.behind(
                 self.store, self.shop, self.clock.now, one.name, days, one.of
             )
             assert sum(row.amount for row, _ in behind.rows) == one.amount, one
@@ -238,7 +241,7 @@ class Ledger:
         cut = self.random.choice([*billed, "5"])
         for name in ("payments", "refunds", "work", "leather", "tax", "tips"):
             parts = [
-                sum(one.amount for one in figures.sums(self.store, name, self.asked(*span)))
+                sum(one.amount for one in store_figures.sums(self.store, name, self.asked(*span)))
                 for span in (every, ("0", cut), (cut, "9"))
             ]
             assert parts[0] == parts[1] + parts[2], name

@@ -16,7 +16,7 @@ from fitcounter.errors import BadInput, BadReading, FitCounterError
 from fitcounter.fit.assessment.assess import read_job
 from fitcounter.fit.assessment.job import Asked, Ease, Job, Side
 from fitcounter.fit.assessment.job_checks import check_job
-from fitcounter.fit.assessment.kept import Kept
+from fitcounter.fit.assessment.kept_fraction import Kept
 from fitcounter.fit.assessment.shaft import Strip
 from fitcounter.fit.tape import Length, parse_length
 

@@ -9,7 +9,7 @@ from support.published_cases import Case, cases
 
 from fitcounter.fit.assessment import opening_ahead
 from fitcounter.fit.assessment.hold_choices import rounds_on_one_tree
-from fitcounter.fit.assessment.kept import Kept
+from fitcounter.fit.assessment.kept_fraction import Kept
 from fitcounter.fit.assessment.opening_ahead import Running, Stand
 
 STAND = Stand(

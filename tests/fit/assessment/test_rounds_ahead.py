@@ -11,7 +11,7 @@ import pytest
 from support.plain_policy import Boot, monte_carlo
 
 from fitcounter.fit.assessment import opening_ahead, rounds_ahead
-from fitcounter.fit.assessment.kept import Belief, Kept, MeasuredRound, belief
+from fitcounter.fit.assessment.kept_fraction import Belief, Kept, MeasuredRound, belief
 from fitcounter.fit.assessment.opening_ahead import Running, Stand
 from fitcounter.fit.assessment.rounds_ahead import Odds
 

@@ -9,7 +9,7 @@ import pytest
 from support.assess_jobs import job, left
 
 from fitcounter.fit.assessment import stop_rules
-from fitcounter.fit.assessment.kept import MeasuredRound
+from fitcounter.fit.assessment.kept_fraction import MeasuredRound
 from fitcounter.fit.assessment.opening_ahead import Opening
 
 OPENING = Opening(412.0, 12.0, "round", 0.5)

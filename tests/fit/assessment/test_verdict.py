@@ -10,7 +10,7 @@ from support.assess_jobs import job
 
 from fitcounter.fit.assessment import verdict
 from fitcounter.fit.assessment.job_json import read_job
-from fitcounter.fit.assessment.kept import Kept
+from fitcounter.fit.assessment.kept_fraction import Kept
 from fitcounter.fit.assessment.materials import Factors
 from fitcounter.fit.assessment.need import places
 from fitcounter.fit.assessment.verdict import Case

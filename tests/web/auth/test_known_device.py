@@ -8,7 +8,7 @@ from support.shop_phone import IDS, PINS, give_pins, opened, taken_in
 from support.sign_in_page import Door
 
 from fitcounter.desk.shop import Store
-from fitcounter.desk.staff import secrets
+from fitcounter.desk.staff import passphrase_and_pin
 
 
 def test_wrong_tries_elsewhere_do_not_keep_out_who_was_here_before(
@@ -65,12 +65,12 @@ def test_wrong_pins_of_days_ago_do_not_cost_the_phone(
 def test_a_stranger_at_open_costs_no_hash(stranger: Counter) -> None:
     """Every turn at the hash is taken: whoever is no phone of the shop is answered all the same."""
     stranger.get("/sign-in")
-    for _ in range(secrets.AT_ONCE):
-        assert secrets._TURNS.acquire(timeout=1)
+    for _ in range(passphrase_and_pin.AT_ONCE):
+        assert passphrase_and_pin._TURNS.acquire(timeout=1)
     try:
         answer = stranger.post("/open", who=IDS["BE"], pin=PINS["BE"])
     finally:
-        secrets._TURNS.release(secrets.AT_ONCE)
+        passphrase_and_pin._TURNS.release(passphrase_and_pin.AT_ONCE)
     assert answer.status_code == 422
 
 

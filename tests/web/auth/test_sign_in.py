@@ -12,7 +12,7 @@ from support.cast import PASSPHRASE, Clock
 from support.sign_in_page import Door, cookie
 
 from fitcounter.desk.shop import Store
-from fitcounter.desk.staff import secrets, sign_in
+from fitcounter.desk.staff import passphrase_and_pin, sign_in
 from fitcounter.desk.staff.sign_in import Device
 from fitcounter.errors import NotAllowed
 
@@ -49,7 +49,7 @@ def test_an_unknown_person_costs_the_same_work_as_a_wrong_passphrase(
     fifth.
     """
     with store.write_tx():
-        store.change("staff", 1, passphrase_hash=secrets.hash_secret(PASSPHRASE))
+        store.change("staff", 1, passphrase_hash=passphrase_and_pin.hash_secret(PASSPHRASE))
     took: dict[str, list[float]] = {"CO": [], "ZZ": []}
     for number in range(9):
         for initials, times in took.items():

@@ -6,11 +6,11 @@ import re
 from collections.abc import Callable
 
 import pytest
-from support.bench_cast import TAG, Pair, bag, hidden, new_id, put_on, tagged_pair
+from support.bench_cast import TAG, Pair, bag, new_id, put_on, tagged_pair
 from support.cast import Clock, Counter
 
 from fitcounter.fit import item_states
-from fitcounter.store import items, rounds, trees
+from fitcounter.store import items, rounds
 from fitcounter.store.database import Act, Store
 
 
@@ -105,34 +105,6 @@ def test_a_tree_alone_says_what_is_on_it(bench: Counter, boots: Pair) -> None:
     assert "This tree is free" in bench.get("/bench/stand?scan=tree 4").text
     put_on(bench, boots.left, "4")
     assert "Left 41 is on this tree" in bench.get("/bench/stand?scan=tree 4").text
-
-
-def test_the_same_on_the_other_boot_is_one_tap(
-    bench: Counter, store: Store, boots: Pair, clock: Clock
-) -> None:
-    """Off the tree, one boot after the other: the page offers the other boot with the same time,
-    and one form saves it.
-    """
-    put_on(bench, boots.left, "4")
-    put_on(bench, boots.right, "5")
-    clock.on(days=7, hours=5)
-    bench.sign_in()
-    bench.get("/bench")
-    bench.post(
-        f"/items/{boots.left}/take-off",
-        submission_id=new_id(),
-        happened="time",
-        happened_time="2026-03-24T11:30",
-    )
-    page = bench.get(f"/items/{boots.left}?did=take-off").text
-    assert "Same on the right boot: Take off the tree" in page
-
-    typed = hidden(page[page.index("Same on the right") - 900 : page.index("Same on the right")])
-    assert bench.post(f"/items/{boots.right}/take-off", **typed).status_code == 303
-    assert {rounds.of_item(store, one)[0].off_at for one in (boots.left, boots.right)} == {
-        "2026-03-24T15:30:00Z"
-    }
-    assert "Same on the" not in bench.get(f"/items/{boots.right}?did=take-off").text
 
 
 def test_many_boots_come_off_one_after_another(
@@ -235,49 +207,6 @@ def test_a_time_that_came_with_a_step_out_of_order_stays_in_its_question(
         happened_time="2026-03-13T16:2O",
     )
     assert (page.status_code, 'value="2026-03-13T16:2O"' in page.text) == (422, True)
-
-
-def test_which_tree_says_for_each_what_it_would_do_or_why_not(bench: Counter, boots: Pair) -> None:
-    """The left tree is offered, the right one has its one sentence."""
-    page = bench.get(f"/bench/choice/{boots.left}").text
-
-    assert "Put on tree 4" in page
-    assert "Tree 5: Made for right boots." in page
-
-
-def test_a_tree_is_added_measured_and_put_in_repair(
-    bench: Counter, store: Store, boots: Pair
-) -> None:
-    """From label, side and size; a girth of the bare tree; in repair and back; a tag to scan."""
-    bench.get("/bench/trees")
-    answer = bench.post("/bench/trees", submission_id=new_id(), label="K2", side="left", size="M")
-    assert answer.status_code == 303
-    found = trees.by_label(store, "K2")
-    assert found is not None
-    assert answer.location.endswith(f"/bench/trees/{found.id}")
-
-    bench.get(answer.location)
-    for girth, setting in (("13", "0"), ("15 1/2", "12")):
-        path = f"/bench/trees/{found.id}/measure"
-        assert (
-            bench.post(
-                path, submission_id=new_id(), setting=setting, height="10 1/2", girth=girth
-            ).status_code
-            == 303
-        )
-    assert len(trees.calibration(store, found.id)) == 2
-
-    for state in ("repair", "sound", "retired"):
-        assert (
-            bench.post(
-                f"/bench/trees/{found.id}/state", submission_id=new_id(), state=state
-            ).status_code
-            == 303
-        )
-        assert trees.get(store, found.id).state == state
-    assert bench.post(f"/bench/trees/{found.id}/tag", submission_id=new_id()).status_code == 303
-    code = store.value("SELECT code FROM tags WHERE tree_id = ?", found.id)
-    assert f"/bench/trees/{found.id}" in bench.get(f"/T/{code}").location
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from support.bench_cast import Pair, new_id, pair, tree
 from support.cast import Clock, Counter
 from support.item_steps import state, step
 
-from fitcounter.desk.bench import plan_keeping
+from fitcounter.desk.plan import plan_keeping
 from fitcounter.store.database import Act, Store
 
 

@@ -71,16 +71,6 @@ def test_why_a_boot_came_off_early_stands_in_its_history(
     assert "the tree was needed" in page
 
 
-def test_the_other_boot_is_not_taken_off_early_with_one_tap(bench: Counter, boots: Pair) -> None:
-    """Why it comes off is asked for it too."""
-    put_on(bench, boots.left, "4")
-    put_on(bench, boots.right, "5")
-    bench.post(f"/items/{boots.left}/take-off", submission_id=new_id(), early="asked")
-    page = bench.get(f"/items/{boots.left}?did=take-off").text
-    assert f'href="/items/{boots.right}?do=take-off"' in page
-    assert f'action="/items/{boots.right}/take-off"' not in page
-
-
 def test_a_scan_of_many_does_not_take_off_what_comes_off_on_a_later_day(
     bench: Counter, store: Store, boots: Pair
 ) -> None:

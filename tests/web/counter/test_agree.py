@@ -7,9 +7,9 @@ import io
 import pytest
 from pypdf import PdfReader
 from support.cast import Counter
-from support.counter_forms import agreed, agreement, errors, fresh, measured, taken_in, value
+from support.counter_forms import agreed, agreement, fresh, measured, taken_in
 
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.store import bills, items, tags, tickets
 from fitcounter.store.database import Store
 
@@ -74,69 +74,6 @@ def test_a_stranger_and_the_bench_agree_nothing(
         assert stranger.get(f"/tickets/1/{paper}.pdf").status_code == 303
     assert tickets.consents(store, 1) == []
     assert counter.get(f"/fits/{fit_id}/decline").status_code == 405
-
-
-@pytest.mark.parametrize(
-    ("changes", "says"),
-    [
-        ({"agreed": ""}, "when the customer has read"),
-        ({"name": ""}, "stands for their yes"),
-        ({"deposit": "lots"}, "Type an amount"),
-        ({"deposit": "20", "method": ""}, "Pick how it was paid"),
-        ({"deposit": "91"}, "more than the price"),
-        ({"line_0_amount": ""}, "Type the price, or 0 if it is free."),
-        ({"line_0_amount": "9000"}, "Tick this if it is right."),
-        ({"deposit": "12.345"}, "Type an amount"),
-        ({"deposit": "٣"}, "Type an amount"),
-        ({"promise": "soon"}, "year-month-day"),
-        ({"promise": "2026-03-01"}, "has passed"),
-        ({"line_0_amount": "-5"}, "Type an amount"),
-        ({"line_1_amount": "5"}, "what this amount is for"),
-        ({"tag_1": "7K3M-9QXW-F"}, "not as on the tag"),
-        ({"tag_1": "7K3M-9QXW-E"}, "No tag"),
-        ({"signature": "data:text/html,x"}, "Sign again"),
-    ],
-)
-def test_what_cannot_be_taken_is_said_and_all_that_was_typed_is_still_there(
-    counter: Counter, store: Store, changes: dict[str, object], says: str
-):
-    measured(counter)
-    form = agreement(counter, 1, initials="MO", **changes)
-    answer = counter.post("/tickets/1/agree", **form)
-    assert answer.status_code == 422
-    assert says in " ".join(errors(answer)), errors(answer)
-    for name in (
-        "deposit",
-        "promise",
-        "initials",
-        "line_0_what",
-        "line_0_amount",
-        "line_1_amount",
-        "tag_1",
-        "name",
-    ):
-        assert value(answer.text, name) == str(form.get(name, ""))
-    assert tickets.consents(store, 1) == []
-    assert bills.lines(store, 1) == []
-    assert items.get(store, 1).state == "counter"
-
-
-def test_a_line_can_be_changed_added_and_emptied(counter: Counter, store: Store):
-    measured(counter)
-    form = agreement(
-        counter,
-        1,
-        line_0_amount="99,50",
-        line_1_what="Straps, as she likes",
-        line_1_amount="$40",
-        deposit="",
-    )
-    assert counter.post("/tickets/1/agree", **form).status_code == 303
-    assert [(line.what, line.amount_minor) for line in bills.lines(store, 1)] == [
-        ("Stretching the pair, up to 2 rounds", 9950),
-        ("Straps, as she likes", 4000),
-    ]
-    assert bills.payments(store, 1) == []
 
 
 def test_a_ticket_changed_meanwhile_is_two_people_and_both_texts_are_there(
@@ -241,72 +178,6 @@ def test_papers_of_a_ticket_that_has_none_are_not_found(counter: Counter):
     for paper in ("tags", "consent"):
         assert counter.get(f"/tickets/1/{paper}.pdf").status_code == 404
     assert counter.get("/tickets/99/claim.pdf").status_code == 404
-
-
-def already(**changes: object) -> dict[str, object]:
-    return {
-        "submission_id": fresh(),
-        "phone": "(412) 555-0142",
-        "name": "Tobias Renwick",
-        "boots": "pair",
-        "material": "oiled",
-        "closure": "zip",
-        "lining": "leather",
-        "state_left": "resting",
-        "since_left": "2026-03-16",
-        "state_right": "shelved",
-        "since_right": "2026-03-15",
-        "shelf_right": "C2",
-        "promised": "2026-04-10",
-        "total": "90",
-        "paid": "45",
-        **changes,
-    }
-
-
-def test_a_paper_job_is_put_in_once_and_tagged(counter: Counter, store: Store):
-    counter.get("/already")
-    form = already()
-    assert [counter.post("/already", **form).status_code for _ in range(2)] == [303, 303]
-    left, right = items.of_ticket(store, 1)
-    assert (left.state, right.state, right.shelf) == ("resting", "shelved", "C2")
-    assert tags.of_item(store, left.id) is not None
-    page = counter.get("/tickets/1").text
-    for words in ("Tobias Renwick", "$45.00", "resting", "shelf C2"):
-        assert words in page
-
-
-@pytest.mark.parametrize(
-    ("changes", "says"),
-    [
-        ({"name": ""}, "name on the slip"),
-        ({"phone": "+"}, "phone number, like"),
-        ({"since_left": ""}, "since when"),
-        ({"since_left": "2026-03-18"}, "today at the latest"),
-        ({"state_left": "lost"}, "Not a valid choice"),
-        ({"state_left": "on-tree"}, "tree’s label"),
-        ({"state_left": "on-tree", "tree_left": "9"}, "No tree"),
-        ({"total": "much"}, "Type an amount"),
-        ({"promised": "2026-02-30"}, "year-month-day"),
-    ],
-)
-def test_a_paper_job_that_cannot_be_taken_stays_on_the_page(
-    counter: Counter, store: Store, changes: dict[str, object], says: str
-):
-    counter.get("/already")
-    answer = counter.post("/already", **already(**changes))
-    assert answer.status_code == 422
-    assert says in " ".join(errors(answer)), errors(answer)
-    assert value(answer.text, "total") == already(**changes)["total"]
-    assert value(answer.text, "since_right") == "2026-03-15"
-    assert store.value("SELECT count(*) FROM tickets") == 0
-
-
-def test_a_stranger_and_the_bench_put_nothing_in(stranger: Counter, bench: Counter, store: Store):
-    stranger.get("/sign-in")
-    assert stranger.post("/already", **already()).status_code == 401
-    assert bench.post("/already", **already()).status_code == 403
-    assert store.value("SELECT count(*) FROM tickets") == 0
 
 
 def test_today_has_a_line_for_every_open_ticket(counter: Counter, bench: Counter):

@@ -9,7 +9,8 @@ from support.cast import Clock, Counter
 from support.counter_forms import fresh, value
 from support.ticket_rows import make_job
 
-from fitcounter.desk.common.item_steps import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.store import bills, items, tills
 from fitcounter.store.database import Act, Store
 

@@ -16,7 +16,7 @@ from support.ticket_rows import Job, make_job
 from fitcounter.desk import shop
 from fitcounter.desk.common import money
 from fitcounter.desk.data import erasure
-from fitcounter.desk.documents import shop as documents_shop
+from fitcounter.desk.documents import evening_sheet
 from fitcounter.desk.tickets import payments
 from fitcounter.store import audit_key, bills, customers, integrity, lists, tickets
 from fitcounter.store.database import Act, Store
@@ -255,35 +255,6 @@ def test_a_sum_is_shown_as_it_is_typed_also_below_nothing(minor: int, currency: 
     assert money.plain(minor, currency) == typed
 
 
-@pytest.mark.parametrize(
-    "text",
-    [
-        "4111111111111111",
-        "paid by 4111 1111 1111 1111",
-        "round 2 4111-1111 1111.1111",
-        "378282246310005",
-        "12/26 6011000990139424",
-    ],
-)
-def test_a_cards_number_is_known_by_its_check_figure(text: str):
-    assert payments.looks_like_card(text)
-
-
-@pytest.mark.parametrize(
-    "text",
-    [
-        "",
-        "4111111111111112",
-        "(412) 555-0187",
-        "+15550100142",
-        "number 20, tag 4K7P",
-        "41111111111111111111111",
-    ],
-)
-def test_other_figures_are_not(text: str):
-    assert not payments.looks_like_card(text)
-
-
 def test_the_first_day_to_keep_and_the_whole_tickets_stand_together(
     counter: Counter, store: Store, job: Job
 ):
@@ -306,6 +277,6 @@ def test_the_shelf_of_what_is_picked_up_is_named_nowhere(
     page = counter.get(f"/tickets/{job.ticket_id}").text
     assert "shelf D4" in page
     assert "shelf C1" not in page
-    sheet = documents_shop.evening(store, shop.read(store), clock.now)
+    sheet = evening_sheet.evening(store, shop.read(store), clock.now)
     assert "D4" in repr(sheet)
     assert "C1" not in repr(sheet)

@@ -10,7 +10,8 @@ from support.cast import Clock, Counter
 from support.ticket_rows import Job
 
 from fitcounter.desk.aftercare import not_right
-from fitcounter.desk.common.item_steps import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.store import wears
 from fitcounter.store.database import Act, Store
 

@@ -10,7 +10,7 @@ from support.ticket_rows import Job
 
 from fitcounter.desk import shop
 from fitcounter.desk.customer import link as customer_link
-from fitcounter.desk.messages import mail_account, mail_wishes
+from fitcounter.desk.messages import mail_account, mail_wanted
 from fitcounter.store import erasing, mails, tickets
 from fitcounter.store.database import Act, Store
 
@@ -48,10 +48,10 @@ def test_the_counter_sees_that_they_are_stopped_and_sends_them_again_when_asked(
     page = f"/tickets/{job.ticket_id}/link"
     counter.get(page)
     counter.post(f"/tickets/{job.ticket_id}/mail", wish="stop")
-    assert mail_wishes.is_stopped(store, job.ticket_id)
+    assert mail_wanted.is_stopped(store, job.ticket_id)
     assert "This customer wants no e-mails." in counter.get(page).text
     counter.post(f"/tickets/{job.ticket_id}/mail", wish="again")
-    assert not mail_wishes.is_stopped(store, job.ticket_id)
+    assert not mail_wanted.is_stopped(store, job.ticket_id)
     assert "Stop e-mails to this customer" in counter.get(page).text
 
 

@@ -16,7 +16,8 @@ from support.ticket_rows import Job
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import comeback, wear_calendar
-from fitcounter.desk.common.item_steps import StepInput, catch_up
+from fitcounter.desk.common.catch_up import catch_up
+from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.front_desk import pickup
 from fitcounter.store import contacts
 from fitcounter.store.database import Act, Store

@@ -13,7 +13,7 @@ from support.ticket_rows import Job
 
 from fitcounter.store import photos
 from fitcounter.store.database import Store
-from fitcounter.web.request_limits import FORM_BYTES
+from fitcounter.web.guards.request_size import FORM_BYTES
 
 
 @pytest.fixture

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import pytest
 from support.cast import Clock, Counter
+from support.tagged_job import code_of, tagged_job
 from support.ticket_rows import Job, make_job
 
 from fitcounter.desk.tags.attach import tag_items
@@ -15,41 +16,7 @@ from fitcounter.store.database import Act, Store
 
 @pytest.fixture
 def job(store: Store, clock: Clock) -> Job:
-    act = Act(clock.now, 1)
-    job = make_job(store, act)
-    with store.write_tx():
-        tag_items(
-            store, act, tickets.get(store, job.ticket_id), items.of_ticket(store, job.ticket_id), {}
-        )
-    return job
-
-
-def code_of(store: Store, item_id: int) -> str:
-    tag = tags.of_item(store, item_id)
-    assert tag is not None
-    return tag.code
-
-
-def test_a_lost_tag_is_replaced_and_the_old_code_says_where_it_went(
-    bench: Counter, stranger: Counter, store: Store, job: Job
-):
-    old = code_of(store, job.left)
-    assert "Replace or swap the tag" in bench.get(f"/items/{job.left}").text
-    answer = bench.post(f"/items/{job.left}/tag/new", submission_id="tag-00001")
-    assert answer.status_code == 303
-    assert "Left boot 1 has a new tag" in bench.get(answer.location).text
-    bench.post(f"/items/{job.left}/tag/new", submission_id="tag-00001")
-    new = code_of(store, job.left)
-    assert new != old
-    assert store.value("SELECT count(*) FROM tags WHERE item_id = ?", job.left) == 2
-    scanned = bench.get(f"/T/{old}")
-    assert scanned.status_code == 410
-    assert f"{new[:4]}-{new[4:8]}-{new[8:]}" in scanned.text
-    assert f"/items/{job.left}" in scanned.text
-    seen = stranger.get(f"/T/{old}").text
-    assert new[:4] not in seen
-    assert "Marisol" not in seen
-    assert "retired" not in seen
+    return tagged_job(store, Act(clock.now, 1))
 
 
 def test_two_swapped_tags_are_shown_first_and_exchanged_when_it_is_said(
@@ -123,30 +90,6 @@ def test_a_tag_that_cannot_be_the_other_one_is_said_and_kept(
     assert answer.status_code == 422
     assert f'value="{given}"' in answer.text
     assert 'class="error' in answer.text
-
-
-def test_a_thing_without_a_tag_gets_one(bench: Counter, store: Store, job: Job):
-    with store.write_tx():
-        store.db.execute(
-            "UPDATE tags SET died_at = '2026-01-01T00:00:00Z' WHERE item_id = ?", [job.bag]
-        )
-    assert "No tag yet." in bench.get(f"/items/{job.bag}/tag").text
-    bench.post(f"/items/{job.bag}/tag/new")
-    assert tags.of_item(store, job.bag) is not None
-
-
-def test_a_spoiled_free_tag_is_struck_off_and_one_that_hangs_is_not(
-    bench: Counter, store: Store, job: Job, clock: Clock
-):
-    with store.write_tx():
-        free = tags.get(store, tags.make(store, Act(clock.now, 1), 77, "left")).code
-    assert "Retire this tag" in bench.get(f"/T/{free}").text
-    assert bench.post(f"/tags/{free}/strike").status_code == 303
-    assert tags.free(store) == []
-    assert bench.get(f"/T/{free}").status_code == 410
-    hanging = code_of(store, job.left)
-    assert bench.post(f"/tags/{hanging}/strike").status_code == 409
-    assert code_of(store, job.left) == hanging
 
 
 @pytest.mark.parametrize("path", ["tag/new", "tag/swap/2"])

@@ -9,9 +9,9 @@ from support.bench_cast import pair, tree
 from support.cast import Clock, Counter
 
 from fitcounter.desk import shop
-from fitcounter.desk.bench import plan_keeping
 from fitcounter.desk.common.translation import speech
 from fitcounter.desk.customer import phrases
+from fitcounter.desk.plan import plan_keeping
 from fitcounter.store import plans
 from fitcounter.store.database import Act, Store
 

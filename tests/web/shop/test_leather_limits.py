@@ -14,8 +14,8 @@ from support.measured_pair import measured_pair
 
 from fitcounter.desk import shop
 from fitcounter.desk.assessment import limits, standing
-from fitcounter.desk.bench import plan_inputs
 from fitcounter.desk.data import export as data_export
+from fitcounter.desk.plan import plan_inputs
 from fitcounter.fit.assessment.materials import HANDBOOK
 from fitcounter.fit.handbook.leather import LEATHERS
 from fitcounter.store import fits, items, settings

@@ -10,7 +10,7 @@ from support.cast import Counter
 from support.followed_shop import needs_litestream
 from support.s3_server import KEY, s3_server
 
-from fitcounter.desk.data import off_site
+from fitcounter.desk.data import off_site_settings
 from fitcounter.store.database import Store
 
 STORE = {"bucket": "boots", "region": "us-east-1", "folder": "shop"}
@@ -26,12 +26,12 @@ def test_a_folder_is_tried_out_kept_and_given_up(
     answer = owner.post("/shop/off-site/folder", folder=str(second))
     assert answer.status_code == 303
     assert f"Tried out and kept: {second}." in owner.get("/shop/off-site").text
-    kept = off_site.read(tmp_path)
+    kept = off_site_settings.read(tmp_path)
     assert kept is not None
     assert kept.where == str(second)
     assert list(second.iterdir()) == []
     owner.post("/shop/off-site/none")
-    assert off_site.read(tmp_path) is None
+    assert off_site_settings.read(tmp_path) is None
     rows = store.rows("SELECT detail FROM audit WHERE what = 'off_site' ORDER BY id")
     assert [json.loads(row["detail"])["where"] for row in rows] == [str(second), ""]
 
@@ -57,7 +57,7 @@ def test_what_does_not_work_is_said_kept_in_the_form_and_not_set_up(
     assert answer.status_code == 422
     assert sentence in answer.text
     assert typed["folder"] in answer.text
-    assert not (tmp_path / off_site.FILE).exists()
+    assert not (tmp_path / off_site_settings.FILE).exists()
     assert not any(secret in answer.text for secret in KEYS.values())
 
 
@@ -68,11 +68,11 @@ def test_the_keys_of_a_store_are_kept_for_the_shops_user_alone_and_never_shown(
     with s3_server(tmp_path / "s3") as place:
         typed = {**STORE, "host": place.host}
         assert owner.post("/shop/off-site/s3", **typed, **KEYS).status_code == 303
-        assert (tmp_path / off_site.FILE).stat().st_mode & 0o777 == 0o600
+        assert (tmp_path / off_site_settings.FILE).stat().st_mode & 0o777 == 0o600
         page = owner.get("/shop/off-site").text + owner.get("/shop/health").text
         # left empty they stay those of before
         assert owner.post("/shop/off-site/s3", **typed, key="", secret="").status_code == 303
-    held = off_site.read(tmp_path)
+    held = off_site_settings.read(tmp_path)
     assert held is not None
     assert (held.key, held.secret) == tuple(KEYS.values())
     said = page + json.dumps(store.rows("SELECT * FROM audit")) + repr(held)

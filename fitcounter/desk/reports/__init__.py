@@ -1,1 +1,0 @@
-"""The owner's book: estimate against result, and what each leather keeps."""

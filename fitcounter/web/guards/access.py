@@ -1,0 +1,249 @@
+"""Who may open what: deny by default.
+
+A view says who with @allow; a view that says nobody opens to nobody.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable
+from contextlib import ExitStack, suppress
+from datetime import UTC, datetime
+from typing import Any, TypeVar, cast
+from urllib.parse import urlsplit
+
+from flask import Flask, abort, current_app, g, redirect, request, session, url_for
+from werkzeug.wrappers import Response
+
+from fitcounter.desk import shop
+from fitcounter.desk.common.translation import marked, say, speaking, speech_at, spoken
+from fitcounter.desk.shop import Act, Store
+from fitcounter.desk.staff import phones as staff_phones
+from fitcounter.desk.staff import sign_in
+from fitcounter.desk.staff.sign_in import Device, SignedIn
+from fitcounter.errors import NotAllowed, Unavailable
+from fitcounter.web.guards import initials_and_pin, stand_by_look_only
+
+STAFF = ("counter", "bench", "owner")
+AT_PHONE = {"counter", "bench"}  # what everybody may look at on a phone of the shop
+_NOT_SAID = ("csrf_token", "submission_id", "parked", *initials_and_pin.UNSEEN)
+View = TypeVar("View", bound=Callable[..., Any])
+
+# The places of the program in the order of the foot of the page, and who sees them.
+PLACES = (
+    ("counter.today", marked("Today"), STAFF),
+    ("counter.new_job", marked("New job"), ("counter", "owner")),
+    ("bench.bench", marked("Bench"), STAFF),
+    ("pickup.pickup", marked("Pickup"), ("counter", "owner")),
+    ("owner.book", marked("Book"), ("owner",)),
+    ("owner.shop", marked("Shop"), ("owner",)),
+)
+
+# First match wins: many browsers also name the ones they descend from.
+_BROWSERS = (
+    ("Edg", "Edge"),
+    ("OPR/", "Opera"),
+    ("SamsungBrowser", "Samsung Internet"),
+    ("Firefox", "Firefox"),
+    ("FxiOS", "Firefox"),
+    ("CriOS", "Chrome"),
+    ("Chrom", "Chrome"),
+    ("Safari", "Safari"),
+)
+_SYSTEMS = (
+    ("iPhone", "iPhone"),
+    ("iPad", "iPad"),
+    ("Android", "Android"),
+    ("Windows", "Windows"),
+    ("Mac OS", "Mac"),
+    ("Linux", "Linux"),
+)
+
+
+def allow(*roles: str) -> Callable[[View], View]:
+    """Marks a view with the roles that may open it; 'anyone' needs no sign-in."""
+
+    def mark(view: View) -> View:
+        view.allowed = roles  # type: ignore[attr-defined]
+        return view
+
+    return mark
+
+
+def store() -> Store:
+    """This request's connection, taken when first asked for."""
+    if "store" not in g:
+        g.store = current_app.config["SHOP_FILE"].enter()
+    return cast(Store, g.store)
+
+
+def the_shop() -> shop.Shop:
+    if "shop" not in g:
+        g.shop = shop.read(store())
+    return cast(shop.Shop, g.shop)
+
+
+def act() -> Act:
+    """Who does this, now, with the submission id of the form and a hash of where it was sent and of
+    what came with it.
+    """
+    signed_in: SignedIn | None = g.signed_in
+    sent = sorted((key, values) for key, values in request.form.lists() if key not in _NOT_SAID)
+    return Act(
+        g.now,
+        signed_in.person.id if signed_in else None,
+        signed_in.phone_id if signed_in else None,
+        request.form.get("submission_id") or None,
+        hashlib.sha256(repr((request.path, sent)).encode()).hexdigest(),
+    )
+
+
+def device() -> Device:
+    """Where this request comes from."""
+    return Device(
+        request.remote_addr or "", _device_words(request.headers.get("User-Agent", "")), g.phone
+    )
+
+
+def _device_words(user_agent: str) -> str:
+    """What a device calls itself, as it is kept for the list of sessions: "Chrome on Android"; ""
+    where it does not say.
+    """
+    browser = next((words for mark, words in _BROWSERS if mark in user_agent), "")
+    system = next((words for mark, words in _SYSTEMS if mark in user_agent), "")
+    if browser and system:
+        return f"{browser} on {system}"
+    return browser or system
+
+
+def phone_cookie() -> str:
+    """The name of the cookie that a phone of the shop is known by."""
+    return "__Host-fitcounter-phone" if current_app.config["SETTINGS"].https else "fitcounter-phone"
+
+
+def wire(app: Flask) -> None:
+    """Hooks the checks in front of every view.
+
+    The check of the form's token comes after them, whose hands they are after that.
+    """
+    app.before_request(_open_request)
+    app.before_request(_speak)
+    app.before_request(stand_by_look_only.refuse)
+    app.before_request(_same_origin)
+    app.before_request(_may_enter)
+    app.teardown_request(_fall_silent)
+    app.teardown_appcontext(_close)
+    app.context_processor(_for_templates)
+
+
+def _open_request() -> None:
+    g.now = current_app.config["CLOCK"]()
+    g.signed_in, g.phone = None, None
+    if request.endpoint in (None, "static"):
+        return
+    secret, token = request.cookies.get(phone_cookie()), session.get("token")
+    g.phone = staff_phones.of_secret(store(), secret) if secret else None
+    g.signed_in = sign_in.who(store(), token, g.now, g.phone) if token else None
+    if g.signed_in is not None:
+        with suppress(Unavailable):  # a full disk must not keep anybody from reading
+            sign_in.touch(store(), g.now, g.signed_in)
+
+
+def _speak() -> None:
+    """Whatever this request says is said in the language of whoever reads it: theirs, or the
+    shop's.
+    """
+    g.speaking = ExitStack()
+    if request.endpoint not in (None, "static"):
+        own = g.signed_in.person.language if g.signed_in else ""
+        g.speaking.enter_context(speaking(speech_at(the_shop(), own)))
+
+
+def _fall_silent(_: BaseException | None) -> None:
+    """The next request speaks its own language."""
+    if "speaking" in g:
+        g.speaking.close()
+
+
+def _same_origin() -> None:
+    """A form of another site is refused even with a token: Origin where the browser sends it,
+    Sec-Fetch-Site beside it.
+    """
+    if request.method in ("GET", "HEAD", "OPTIONS"):
+        return
+    origin = request.headers.get("Origin")
+    # a page that sends no referrer sends "null" for its own forms; Sec-Fetch-Site tells those from
+    # another site's
+    if (origin not in (None, "null") and _is_foreign(str(origin))) or request.headers.get(
+        "Sec-Fetch-Site"
+    ) in ("cross-site", "same-site"):
+        raise NotAllowed(
+            say(
+                "This form came from another site, so it was not saved. Open the page here and save"
+                " again."
+            )
+        )
+
+
+def _is_foreign(origin: str) -> bool:
+    """Another host, or the plain HTTP page of a shop that speaks HTTPS: whoever sits in the network
+    can write that one.
+    """
+    where = urlsplit(origin)
+    return where.netloc != request.host or (
+        current_app.config["SETTINGS"].https and where.scheme != "https"
+    )
+
+
+def _may_enter() -> Response | None:
+    if request.endpoint is None or request.endpoint == "static":
+        return None
+    allowed = getattr(current_app.view_functions[request.endpoint], "allowed", ())
+    if "anyone" in allowed:
+        return None
+    if g.signed_in is None:
+        if request.method != "GET" or request.headers.get("Accept", "").startswith(
+            "application/json"
+        ):
+            abort(401)
+        return redirect(url_for("owner.sign_in", next=request.full_path.rstrip("?")), 303)
+    if g.signed_in.phone_id is not None:
+        return initials_and_pin.at_phone(store(), allowed)
+    if g.signed_in.person.role not in allowed:
+        raise NotAllowed(say("Your role does not include this page. Ask the owner for it."))
+    return None
+
+
+def _close(_: BaseException | None) -> None:
+    held = g.pop("store", None)
+    if held is not None:
+        current_app.config["SHOP_FILE"].leave(held)
+
+
+def _for_templates() -> dict[str, Any]:
+    signed_in: SignedIn | None = g.get("signed_in")
+    mine = (
+        {signed_in.person.role} | (AT_PHONE if signed_in.phone_id else set())
+        if signed_in
+        else set()
+    )
+    return {
+        "signed_in": signed_in,
+        "places": [
+            (endpoint, say(label))
+            for endpoint, label, roles in PLACES
+            if mine & set(roles) and endpoint in current_app.view_functions
+        ],
+        "place": request.endpoint,
+        "lang": spoken().locale.replace("_", "-"),
+        "hours": spoken().hours,
+        "shop": the_shop() if "store" in g or signed_in else None,
+        "shop_name": the_shop().name if "store" in g or signed_in else "",
+        "plain_http": (
+            bool(signed_in)
+            and not request.is_secure
+            and request.host.split(":")[0] not in ("localhost", "127.0.0.1")
+        ),
+        "now": g.get("now") or datetime.now(UTC),
+        "stands_by": stand_by_look_only.words(store, the_shop),
+    }

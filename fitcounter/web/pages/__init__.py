@@ -1,0 +1,1 @@
+"""How a value, a sentence and an error look on a page."""

@@ -1,0 +1,1 @@
+"""Answers as bytes: packed, printed, and with the headers of every answer."""

@@ -1,0 +1,42 @@
+"""Only our own proxy's word counts for who the visitor is."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from flask import request
+
+from fitcounter.settings import Settings
+from fitcounter.web import create_app
+from fitcounter.web.guards.behind_proxy import is_proxy
+
+HEADERS = {"X-Forwarded-For": "203.0.113.9, 198.51.100.4", "X-Forwarded-Proto": "https"}
+
+
+@pytest.mark.parametrize(
+    ("proxy", "comes_from", "counts_as", "scheme"),
+    [
+        ("", "127.0.0.1", "198.51.100.4", "https"),
+        ("", "::1", "198.51.100.4", "https"),
+        ("", "192.168.1.66", "192.168.1.66", "http"),
+        ("192.168.1.2", "192.168.1.2", "198.51.100.4", "https"),
+        ("192.168.1.2", "::ffff:192.168.1.2", "198.51.100.4", "https"),
+        ("192.168.1.2", "192.168.1.66", "192.168.1.66", "http"),
+        ("192.168.1.2", "127.0.0.1", "127.0.0.1", "http"),
+    ],
+)
+def test_whoever_reaches_past_the_proxy_is_who_they_are(
+    tmp_path: Path, proxy: str, comes_from: str, counts_as: str, scheme: str
+) -> None:
+    """Or every try at a passphrase could come from another address."""
+    address = {"https": True, "base_url": "https://localhost"}
+    app = create_app(Settings(data_dir=tmp_path, testing=True, proxies=1, proxy=proxy, **address))
+    with app.test_client() as client:
+        client.get("/sign-in", headers=HEADERS, environ_base={"REMOTE_ADDR": comes_from})
+        assert (request.remote_addr, request.scheme) == (counts_as, scheme)
+
+
+@pytest.mark.parametrize("address", ["", "nobody", "127.0.0.1; 1"])
+def test_what_is_no_address_is_no_proxy(address: str) -> None:
+    assert not is_proxy(address, "")
