@@ -10,10 +10,10 @@ from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
 
-from fitcounter.cli import damage, how_far
+from fitcounter.cli import damaged_file, how_far
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.data import backups, off_site_setup, stand_by_fetch
-from fitcounter.desk.data import damage as data_damage
+from fitcounter.desk.data import damaged_file as data_damage
 from fitcounter.desk.data import take_over as data_lease
 from fitcounter.desk.demo import scenario
 from fitcounter.desk.documents.stop_work import stop_work
@@ -49,7 +49,7 @@ def demo(given: argparse.Namespace) -> int:
     return 0
 
 
-@damage.named
+@damaged_file.named
 def serve(given: argparse.Namespace) -> int:
     """Serve the shop until it is told to stop."""
     settings = settings_of(given)

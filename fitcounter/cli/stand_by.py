@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
-from fitcounter.cli import damage
+from fitcounter.cli import damaged_file
 from fitcounter.cli.serve import settings_of
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.data import off_site_settings
@@ -21,7 +21,7 @@ from fitcounter.settings import prepare_data_dir
 from fitcounter.web import create_app
 
 
-@damage.named
+@damaged_file.named
 def stand_by(given: argparse.Namespace) -> int:
     """Follow the off-site copy and show the shop, to look only, until told to stop or the shop is
     taken over.

@@ -51,7 +51,7 @@ class Countdown {
     addEventListener('storage', ({ key, newValue }) => {
       if (key !== this.key) return;
       if (newValue) this.read();
-      else this.gone();
+      else this.elsewhere().catch(() => {});
     });
     this.read();
     this.waits().then((waits) => { if (waits) this.handOn(); }, () => {});
@@ -96,13 +96,11 @@ class Countdown {
     return (await all()).some((row) => !row.refused && isOf(row, this.form));
   }
 
-  /**
-   * In the other tab it was started by mistake, or told: the shop's page knows of that only once
-   * the wear is there, and what brings it says so to all tabs.
-   */
-  async gone() {
-    if (await this.waits().catch(() => false)) this.handOn();
-    else anew();
+  /** In the other tab it was told, and waits or has arrived; or it was started by mistake. */
+  async elsewhere() {
+    if (!await this.waits()) return anew();
+    this.handOn();
+    return document.dispatchEvent(new Event('changed'));
   }
 
   /** They are off: what stands in the form is saved. */

@@ -1,6 +1,6 @@
 // Keeps one customer's page under its version: the page from the network first, its files from the
 // phone. Knows nothing of the staff's pages.
-const KEPT = 'boots-{{ version }}';   // in {{ language }}: in another, it is another worker
+const KEPT = 'boots-{{ version }}';
 const PAGE = {{ page|tojson }};
 const OFFLINE = {{ offline|tojson }};
 const FILES = {{ files|tojson }};

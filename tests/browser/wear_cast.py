@@ -249,6 +249,7 @@ class Phones:
         doors.clock.now = TEN_AM
         job, path = doors.ticket()
         page = context.new_page()
+        page.set_default_timeout(5000)
         words = speech_at(shop.read(doors.store), language)
         made = Theirs(
             doors.store, doors.clock, doors.data_dir, doors.address, page, words, job, path
@@ -275,4 +276,5 @@ def their_phones(chromium: Browser, new_shop: Path, data_dir: Path) -> Iterator[
 
 FORGOTTEN = """async () => {
   for (const one of await navigator.serviceWorker.getRegistrations()) await one.unregister();
+  for (const name of await caches.keys()) await caches.delete(name);
 }"""

@@ -7,7 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 from fitcounter.desk.common.translation import say, told
-from fitcounter.desk.data import damage, erasure, machine_clock
+from fitcounter.desk.data import damaged_file, erasure, machine_clock
 from fitcounter.errors import NotFound, Unavailable
 from fitcounter.store import backup, erased_list, integrity, job_log, restoring, settings
 from fitcounter.store.database import Act, Store, Written, utc_text
@@ -37,7 +37,7 @@ def copy_alone(data_dir: Path, folder: Path | None, now: datetime) -> backup.Cop
     so that it is in no new copy; nothing goes for its age while the clock is not to be trusted.
     """
     target = folder or data_dir / COPIES
-    damage.look(data_dir)  # before anything is tidied away: a copy of a wreck helps nobody
+    damaged_file.look(data_dir)  # before anything is tidied away: a copy of a wreck helps nobody
     store = open_store(data_dir / backup.SHOP)
     try:
         trusted = machine_clock.is_trusted(store, now)

@@ -14,7 +14,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk.common.translation import say, speaking, speech_at, told
-from fitcounter.desk.data import backups, damage
+from fitcounter.desk.data import backups, damaged_file
 from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.desk.documents import evening_sheet
 from fitcounter.desk.plan import plan_keeping
@@ -106,7 +106,7 @@ def keep(data_dir: Path, folder: Path | None, now: datetime) -> list[str]:
         try:
             return _keep(data_dir, folder, now, done)
         except Exception as error:
-            damaged = damage.shown_by(error)
+            damaged = damaged_file.shown_by(error)
             if damaged is None:
                 raise
             held = done.get(COPY, Duty())
@@ -153,7 +153,7 @@ def _try(
     except FitCounterError as error:
         return Duty(at, before.done_at, told(error.sentence), before.made)
     except (OSError, dbapi.Error) as error:  # no words of the error: they may hold a name
-        damaged = damage.shown_by(error)
+        damaged = damaged_file.shown_by(error)
         return Duty(
             at,
             before.done_at,

@@ -16,7 +16,7 @@ from fitcounter.desk.data import (
     audit_anchors,
     backups,
     daily_duties,
-    damage,
+    damaged_file,
     language_health,
     machine_clock,
     mail_health,
@@ -56,7 +56,7 @@ def look(
     done = job_log.read(data_dir)
     if integrity.damage(store):  # nothing more can be said of what is in it
         return [
-            HealthLine(say("Data file"), say("damaged"), damage.sentence()),
+            HealthLine(say("Data file"), say("damaged"), damaged_file.sentence()),
             _room(data_dir),
             off_site_health.look(data_dir, now, elsewhere=True),
             _by_itself(data_dir, done),

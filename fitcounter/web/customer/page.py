@@ -126,6 +126,7 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
         feed=_feed(token, page),
         shared=_shared(page.ticket.id),
         wrong=wrong,
+        prints_pages=_prints_pages(),
         **boots,
         **language,
     )
@@ -205,9 +206,16 @@ def calendar(token: str, form: str) -> AnyResponse:
     )
     file = calendar_file(store(), the_shop(), wanted, g.now)
     answer = current_app.response_class(file.content, content_type=file.mimetype)
-    how = "inline" if form == "pdf" else "attachment"
+    how = "inline" if form == "pdf" or (form == "html" and _prints_pages()) else "attachment"
+    if file.policy:
+        answer.headers["Content-Security-Policy"] = f"{file.policy}; frame-ancestors 'none'"
     answer.headers["Content-Disposition"] = f'{how}; filename="boots-calendar.{form}"'
     return answer
+
+
+def _prints_pages() -> bool:
+    """Whether this phone opens no saved page but prints an open one: an iPhone or iPad."""
+    return any(name in request.user_agent.string for name in ("iPhone", "iPad"))
 
 
 def _clean(token: str) -> str:

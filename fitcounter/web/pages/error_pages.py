@@ -17,7 +17,7 @@ from fitcounter import errors
 from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.translation import marked, say, speaking, speech_at
 from fitcounter.desk.customer import page as customer_page
-from fitcounter.desk.data import damage
+from fitcounter.desk.data import damaged_file
 from fitcounter.web.forms import signed_out_forms
 from fitcounter.web.forms.saved_form import SentTwice, has_files, is_shown, typed, unlabelled
 from fitcounter.web.guards import request_size
@@ -75,11 +75,11 @@ def page(code: int, sentence: str, **more: object) -> Response:
     try:
         return current_app.response_class(_page(code, sentence, **more), code)
     except Exception as error:
-        if damage.shown_by(error) is None:
+        if damaged_file.shown_by(error) is None:
             raise
         own = request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
         shown = _in_words(_typed(503)) if own else []
-        lines = [damage.sentence(), *(f"{label}: {value}" for label, value in shown)]
+        lines = [damaged_file.sentence(), *(f"{label}: {value}" for label, value in shown)]
         return Response("\n".join(lines), 503, mimetype="text/plain")
 
 
@@ -206,7 +206,7 @@ def refused(code: int) -> None:
 
 
 def _unforeseen(error: Exception) -> Response:
-    damaged = damage.shown_by(error, g.get("store"))
+    damaged = damaged_file.shown_by(error, g.get("store"))
     if damaged is not None:
         log.error("the file is damaged, seen at %s:%s", request.endpoint, _place(error))
         return _ours(damaged)

@@ -107,10 +107,13 @@ def test_the_worker_is_another_where_another_language_was_chosen(
     stranger: Counter, home: str
 ) -> None:
     """Its page for no network would go on speaking the old one."""
-    english = stranger.get(f"/c/{home}/sw.js").text
-    stranger.get(f"/c/{home}?language=es")
-    assert stranger.get(f"/c/{home}/sw.js").text != english
-    offline = stranger.get(f"/c/{home}/offline").text
+    english, spanish = (
+        re.findall(r'data-worker="([^"]+)"', stranger.get(f"/c/{home}?language={one}").text)[0]
+        for one in ("en", "es")
+    )
+    assert english != spanish
+    (kept,) = re.findall(r'OFFLINE = "([^"]+)"', stranger.get(spanish).text)
+    offline = stranger.get(kept.replace("\\u0026", "&")).text
     assert "Los precios y los papeles no se guardan en este teléfono." in offline
 
 

@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Callable
 from functools import wraps
 
-from fitcounter.desk.data import damage
+from fitcounter.desk.data import damaged_file
 
 Run = Callable[[argparse.Namespace], int]
 
@@ -19,7 +19,7 @@ def named(run: Run) -> Run:
         try:
             return run(given)
         except Exception as error:  # also what SQLite said in our words: a file that is "busy"
-            damaged = damage.shown_by(error)
+            damaged = damaged_file.shown_by(error)
             if damaged is None:
                 raise
             raise damaged from error

@@ -11,7 +11,7 @@ from support.command import run
 from support.damaged_file import damage_pages
 
 from fitcounter.cli.main import main
-from fitcounter.desk.data import backups, daily_duties, damage, health
+from fitcounter.desk.data import backups, daily_duties, damaged_file, health
 from fitcounter.desk.shop import Store
 from fitcounter.errors import Damaged
 from fitcounter.store import integrity, job_log
@@ -31,9 +31,9 @@ def wreck(request: pytest.FixtureRequest, played: Path, tmp_path: Path) -> Path:
 
 
 def test_a_sound_file_is_nothing_to_say_a_word_about(store: Store, tmp_path: Path) -> None:
-    damage.look(tmp_path)
-    damage.look(tmp_path / "nothing here")
-    assert damage.shown_by(ValueError("malformed"), store) is None
+    damaged_file.look(tmp_path)
+    damaged_file.look(tmp_path / "nothing here")
+    assert damaged_file.shown_by(ValueError("malformed"), store) is None
     assert integrity.damage(store) == ""
 
 

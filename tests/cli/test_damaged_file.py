@@ -6,7 +6,7 @@ import argparse
 
 import pytest
 
-from fitcounter.cli import damage
+from fitcounter.cli import damaged_file
 from fitcounter.errors import Damaged, NotFound
 from fitcounter.store.database import dbapi
 
@@ -29,5 +29,5 @@ def test_only_what_a_damaged_file_causes_is_named_so(
         raise error
 
     with pytest.raises(becomes):
-        damage.named(fails)(argparse.Namespace())
-    assert damage.named(fails).__doc__ == "A command."
+        damaged_file.named(fails)(argparse.Namespace())
+    assert damaged_file.named(fails).__doc__ == "A command."
