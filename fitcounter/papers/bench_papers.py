@@ -16,7 +16,7 @@ from fitcounter.errors import message
 from fitcounter.fit.tagcode import show_code
 from fitcounter.papers.bench_records import BenchCard, BlankSlips, EveningSheet
 from fitcounter.papers.html import Say, in_english, in_words, raw
-from fitcounter.papers.pdf import print_page, print_pdf
+from fitcounter.papers.pdf import Document, print_page, print_pdf
 from fitcounter.papers.qr_code import square
 from fitcounter.papers.records import WallStrip
 
@@ -46,18 +46,19 @@ def bench_card(card: BenchCard, say: Say = in_english, language: str = "en") -> 
     Raises Unavailable when PDFs cannot be made here.
     """
     return print_pdf(
-        "bench_card.html",
-        title=say("Bench card {number}", number=card.number),
-        language=language,
-        say=say,
-        paper=card.paper,
+        Document(
+            "bench_card.html",
+            say("Bench card {number}", number=card.number),
+            card.paper,
+            language,
+            say,
+        ),
         number=card.number,
         shop=card.shop,
         card=card,
         sides=_said(_SIDES, say),
-        ink=Markup("<style>{}</style>").format(
-            Markup(raw("plate.css"))
-        ),  # a drawing in a PDF is styled from within or not at all
+        # a drawing in a PDF is styled from within or not at all
+        ink=Markup("<style>{}</style>").format(Markup(raw("plate.css"))),
         square=(
             square(card.address, title=say("Code to scan for job {number}", number=card.number))
             if card.address
@@ -68,20 +69,23 @@ def bench_card(card: BenchCard, say: Say = in_english, language: str = "en") -> 
 
 def evening_sheet(sheet: EveningSheet, say: Say = in_english, language: str = "en") -> bytes:
     """Everything open at closing time as PDF, any number of pages. Raises as bench_card."""
-    return print_pdf("evening.html", **_evening_words(sheet, say, language))
+    return print_pdf(**_evening(sheet, say, language))
 
 
 def evening_page(sheet: EveningSheet, say: Say = in_english, language: str = "en") -> bytes:
     """The same as one HTML file, to be printed with a browser where PDFs cannot be made."""
-    return print_page("evening.html", **_evening_words(sheet, say, language))
+    return print_page(**_evening(sheet, say, language))
 
 
-def _evening_words(sheet: EveningSheet, say: Say, language: str) -> dict[str, Any]:
+def _evening(sheet: EveningSheet, say: Say, language: str) -> dict[str, Any]:
     return {
-        "title": say("Evening sheet, {day}", day=in_words(sheet.day, language, "long")),
-        "language": language,
-        "say": say,
-        "paper": sheet.paper,
+        "document": Document(
+            "evening.html",
+            say("Evening sheet, {day}", day=in_words(sheet.day, language, "long")),
+            sheet.paper,
+            language,
+            say,
+        ),
         "shop": sheet.shop,
         "sheet": sheet,
         "late": sum(job.late for job in sheet.jobs),
@@ -94,11 +98,7 @@ def blank_slips(slips: BlankSlips, say: Say = in_english, language: str = "en") 
     Raises as bench_card.
     """
     return print_pdf(
-        "slips.html",
-        title=say("Slips for a day on paper"),
-        language=language,
-        say=say,
-        paper=slips.paper,
+        Document("slips.html", say("Slips for a day on paper"), slips.paper, language, say),
         shop=slips.shop,
         slips=slips if slips.findings else _with_usual_findings(slips, say),
         rows=(*slips.heights, *[""] * _EMPTY_ROWS),
@@ -123,11 +123,7 @@ def wall_strip(strip: WallStrip, say: Say = in_english, language: str = "en") ->
         for tree in strip.trees
     ]
     return print_pdf(
-        "wall.html",
-        title=say("Trees"),
-        language=language,
-        say=say,
-        paper=strip.paper,
+        Document("wall.html", say("Trees"), strip.paper, language, say),
         shop=strip.shop,
         trees=trees,
         sides=_said(_SIDES, say),

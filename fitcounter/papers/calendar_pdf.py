@@ -11,7 +11,7 @@ from markupsafe import Markup
 from fitcounter.papers.calendar_days import cautions, day_lines, density, for_paper
 from fitcounter.papers.calendar_records import CalendarSheet
 from fitcounter.papers.html import Say, in_english
-from fitcounter.papers.pdf import print_pdf
+from fitcounter.papers.pdf import Document, print_pdf
 from fitcounter.papers.qr_code import short_way_to, square
 from fitcounter.papers.records import Paper
 
@@ -36,11 +36,7 @@ def calendar_pdf(
     every = day_lines(sheet, say)
     lines = for_paper(every, say)
     return print_pdf(
-        "calendar.html",
-        title=sheet.texts["calendar"],
-        paper=paper,
-        language=sheet.language,
-        say=say,
+        Document("calendar.html", sheet.texts["calendar"], paper, sheet.language, say),
         sheet=sheet,
         name=_short(sheet.first_name, _LONGEST_NAME),
         shop_name=_short(sheet.shop_name, _LONGEST_NAME),

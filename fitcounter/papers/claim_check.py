@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 from fitcounter.errors import BadInput, message
 from fitcounter.papers.html import Say, in_english
-from fitcounter.papers.pdf import Press, print_pdf
+from fitcounter.papers.pdf import Document, Press, print_pdf
 from fitcounter.papers.qr_code import MODULE_MM, short_way_to, square
 from fitcounter.papers.records import Charge, ClaimCheck, ConsentForm, Paper, Receipt
 
@@ -31,11 +31,7 @@ def claim_check(check: ClaimCheck, say: Say = in_english, press: Press = print_p
     """
     deposit = (Charge(say("Deposit paid"), check.deposit),) if check.deposit else ()
     return press(
-        "claim_check.html",
-        title=say("Claim check"),
-        paper=check.paper,
-        language=check.language,
-        say=say,
+        Document("claim_check.html", say("Claim check"), check.paper, check.language, say),
         number=check.number,
         shop=check.shop,
         check=check,
@@ -51,11 +47,13 @@ def receipt(record: Receipt, say: Say = in_english, press: Press = print_pdf) ->
     Raises as claim_check.
     """
     return press(
-        "receipt.html",
-        title=say("Receipt, ticket {number}", number=record.number),
-        paper=record.paper,
-        language=record.language,
-        say=say,
+        Document(
+            "receipt.html",
+            say("Receipt, ticket {number}", number=record.number),
+            record.paper,
+            record.language,
+            say,
+        ),
         number=record.number,
         shop=record.shop,
         receipt=record,
@@ -79,13 +77,13 @@ def consent(record: ConsentForm, say: Say = in_english, press: Press = print_pdf
             message("The signature did not arrive. Please sign again."), field="signature"
         )
     return press(
-        "consent.html",
-        title=(
-            say("What may happen with these boots") if record.boots else say("What you want done")
+        Document(
+            "consent.html",
+            say("What may happen with these boots") if record.boots else say("What you want done"),
+            record.paper,
+            record.language,
+            say,
         ),
-        paper=record.paper,
-        language=record.language,
-        say=say,
         pictures={"signature": signature} if signature else {},
         number=record.number,
         shop=record.shop,

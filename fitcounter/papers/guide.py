@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from markupsafe import Markup
 
 from fitcounter.papers.html import Say, in_english
-from fitcounter.papers.pdf import print_pdf
+from fitcounter.papers.pdf import Document, print_pdf
 from fitcounter.papers.records import Letterhead, Paper
 
 PICTURE = Markup('<img class="shot" src="{}" alt="{}">')
@@ -28,11 +28,7 @@ def guide(
     Unavailable where PDFs cannot be made.
     """
     return print_pdf(
-        "guide.html",
-        title=say("Owner’s guide"),
-        language=language,
-        say=say,
-        paper=paper,
+        Document("guide.html", say("Owner’s guide"), paper, language, say),
         shop=shop,
         chapters=chapters,
         picture=lambda name, words: PICTURE.format(f"{name}.webp", words),

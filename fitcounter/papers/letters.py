@@ -7,7 +7,7 @@ will happen by itself, because what a shop may do with things not picked up diff
 from __future__ import annotations
 
 from fitcounter.papers.html import Say, in_english
-from fitcounter.papers.pdf import Press, print_pdf
+from fitcounter.papers.pdf import Document, Press, print_pdf
 from fitcounter.papers.records import LegCard, NoticeLetter
 
 
@@ -19,11 +19,7 @@ def leg_card(card: LegCard, say: Say = in_english, press: Press = print_pdf) -> 
     Raises Unavailable when PDFs cannot be made here.
     """
     return press(
-        "leg_card.html",
-        title=say("Your leg measurements"),
-        paper=card.paper,
-        language=card.language,
-        say=say,
+        Document("leg_card.html", say("Your leg measurements"), card.paper, card.language, say),
         shop=card.shop,
         card=card,
         units={"in": say("inches"), "cm": "cm", "mm": "mm"},
@@ -33,11 +29,13 @@ def leg_card(card: LegCard, say: Say = in_english, press: Press = print_pdf) -> 
 def notice_letter(letter: NoticeLetter, say: Say = in_english, press: Press = print_pdf) -> bytes:
     """The letter about things not picked up, as PDF. Raises as leg_card."""
     return press(
-        "notice.html",
-        title=say("Your items are ready to pick up"),
-        paper=letter.paper,
-        language=letter.language,
-        say=say,
+        Document(
+            "notice.html",
+            say("Your items are ready to pick up"),
+            letter.paper,
+            letter.language,
+            say,
+        ),
         number=letter.number,
         shop=letter.shop,
         letter=letter,

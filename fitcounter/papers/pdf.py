@@ -52,19 +52,27 @@ class Counted:
 A_PAPER: Final = Counted()
 
 
+@dataclass(frozen=True, slots=True)
+class Document:
+    """What every paper says of itself, whatever else stands on it.
+
+    template: file in templates/papers/. language: as Babel names it. say: gives a sentence in that
+    language. counted: what is told of how far it is while it is made.
+    """
+
+    template: str
+    title: str
+    paper: Paper
+    language: str = "en"
+    say: Say = in_english
+    counted: Counted = A_PAPER
+
+
 class Press(Protocol):
-    """What makes a paper out of a template and its words: print_pdf, or a page_press."""
+    """What makes a paper out of a document and its words: print_pdf, or a page_press."""
 
     def __call__(
-        self,
-        template: str,
-        *,
-        title: str,
-        paper: Paper,
-        language: str = "en",
-        say: Say = in_english,
-        pictures: Mapping[str, bytes] | None = None,
-        **words: Any,
+        self, document: Document, pictures: Mapping[str, bytes] | None = None, **words: Any
     ) -> bytes: ...
 
 
@@ -116,35 +124,31 @@ def _prove() -> None:
 
 
 def print_pdf(
-    template: str,
-    *,
-    title: str,
-    paper: Paper,
-    language: str = "en",
-    say: Say = in_english,
-    pictures: Mapping[str, bytes] | None = None,
-    counted: Counted = A_PAPER,
-    **words: Any,
+    document: Document, pictures: Mapping[str, bytes] | None = None, **words: Any
 ) -> bytes:
     """A paper as PDF.
 
-    template: file in templates/papers/. title, language: of the document. say: gives the sentence
-    in that language.
-    pictures: PNG bytes by the name the template uses. counted: what is told of how far it is.
-    words: what the template prints, escaped there.
-    Raises Unavailable with one sentence when PDFs cannot be made here.
+    pictures: PNG bytes by the name the template uses. words: what the template prints, escaped
+    there. Raises Unavailable with one sentence when PDFs cannot be made here.
     """
     _prove()
-    html = page(
-        template,
-        title=title,
-        language=language,
-        say=say,
-        page_size=_PAGE_SIZES[paper],
-        paper=paper,
+    html = _filled(document, words)
+    return PRESS.do(
+        _set, html, dict(pictures or {}), _ROLL_MM.get(document.paper, 0), document.counted
+    )
+
+
+def _filled(document: Document, words: Mapping[str, Any]) -> str:
+    """The document's template with its words."""
+    return page(
+        document.template,
+        title=document.title,
+        language=document.language,
+        say=document.say,
+        paper=document.paper,
+        page_size=_PAGE_SIZES[document.paper],
         **words,
     )
-    return PRESS.do(_set, html, dict(pictures or {}), _ROLL_MM.get(paper, 0), counted)
 
 
 def _set(html: str, pictures: Mapping[str, bytes], roll_mm: int, counted: Counted) -> bytes:
@@ -159,15 +163,7 @@ def _set(html: str, pictures: Mapping[str, bytes], roll_mm: int, counted: Counte
     return pdf
 
 
-def print_page(
-    template: str,
-    *,
-    title: str,
-    paper: Paper,
-    language: str = "en",
-    say: Say = in_english,
-    **words: Any,
-) -> bytes:
+def print_page(document: Document, **words: Any) -> bytes:
     """The same paper as one HTML file with its style inside, for a browser's own printing, where
     PDFs cannot be made.
     """
@@ -176,15 +172,7 @@ def print_page(
         .read_text(encoding="utf-8")
         .replace('url("fonts/', 'url("about:invalid#')
     )
-    html = page(
-        template,
-        title=title,
-        language=language,
-        say=say,
-        page_size=_PAGE_SIZES[paper],
-        paper=paper,
-        **words,
-    )
+    html = _filled(document, words)
     return html.replace("<style>", f"<style>\n{style}", 1).encode("utf-8")
 
 
@@ -197,22 +185,9 @@ def page_press(style: str, missing: str) -> Press:
     """
 
     def press(
-        template: str,
-        *,
-        title: str,
-        paper: Paper,
-        language: str = "en",
-        say: Say = in_english,
-        pictures: Mapping[str, bytes] | None = None,
-        **words: Any,
+        document: Document, pictures: Mapping[str, bytes] | None = None, **words: Any
     ) -> bytes:
-        sheet = {
-            "page_size": _PAGE_SIZES[paper],
-            "paper": paper,
-            "linked": style,
-            "missing": missing,
-        }
-        html = page(template, title=title, language=language, say=say, **sheet, **words)
+        html = _filled(document, {**words, "linked": style, "missing": missing})
         for name, picture in (pictures or {}).items():
             html = html.replace(
                 f'src="{name}"', f'src="data:image/png;base64,{base64.b64encode(picture).decode()}"'

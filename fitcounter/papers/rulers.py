@@ -17,7 +17,7 @@ from babel.numbers import format_decimal
 from fitcounter.errors import BadInput, message
 from fitcounter.papers.bench_records import Rulers
 from fitcounter.papers.html import Say, in_english
-from fitcounter.papers.pdf import print_pdf
+from fitcounter.papers.pdf import Document, print_pdf
 
 INCH_MM: Final = Fraction(254, 10)
 _LONGEST_PIECE_MM: Final = 216  # fits on Letter under the heading, with its tab
@@ -90,11 +90,9 @@ def rulers(record: Rulers, say: Say = in_english, language: str = "en") -> bytes
                 field="heights",
             )
     return print_pdf(
-        "rulers.html",
-        title=say("Boot stick, leg board and wall card"),
-        language=language,
-        say=say,
-        paper=record.paper,
+        Document(
+            "rulers.html", say("Boot stick, leg board and wall card"), record.paper, language, say
+        ),
         shop=record.shop,
         strips=_strips(record),
         unit=record.unit,

@@ -15,7 +15,7 @@ from markupsafe import Markup
 from fitcounter.errors import message
 from fitcounter.fit.tagcode import show_code
 from fitcounter.papers.html import Say, in_english
-from fitcounter.papers.pdf import Counted, print_pdf
+from fitcounter.papers.pdf import Counted, Document, print_pdf
 from fitcounter.papers.qr_code import side_mm, square
 from fitcounter.papers.records import TagLabel, TagSheet
 
@@ -76,13 +76,9 @@ def tags(sheet: TagSheet, say: Say = in_english, language: str = "en") -> bytes:
     """
     laid = [_lay(f"t{place}", label, say) for place, label in enumerate(sheet.labels)]
     width, height = _SHEETS[sheet.paper]
+    counted = Counted(_MAKING, len(laid), 1 if sheet.paper == "label" else _A_SHEET)
     return print_pdf(
-        "tag.html",
-        title=_title(sheet, say),
-        counted=Counted(_MAKING, len(laid), 1 if sheet.paper == "label" else _A_SHEET),
-        language=language,
-        say=say,
-        paper=sheet.paper,
+        Document("tag.html", _title(sheet, say), sheet.paper, language, say, counted),
         shop=sheet.shop,
         laid=laid,
         sheets=[laid[start : start + _A_SHEET] for start in range(0, len(laid), _A_SHEET)],

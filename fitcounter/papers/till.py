@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fitcounter.papers.bench_records import TillSlip
 from fitcounter.papers.html import Say, in_english
-from fitcounter.papers.pdf import Press, print_pdf
+from fitcounter.papers.pdf import Document, Press, print_pdf
 
 
 def till_slip(
@@ -16,11 +16,7 @@ def till_slip(
     Raises Unavailable when PDFs cannot be made here.
     """
     return press(
-        "till.html",
-        title=say("Till, {time}", time=slip.closed_at),
-        language=language,
-        say=say,
-        paper=slip.paper,
+        Document("till.html", say("Till, {time}", time=slip.closed_at), slip.paper, language, say),
         number="",
         shop=slip.shop,
         slip=slip,

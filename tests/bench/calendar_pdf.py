@@ -17,6 +17,7 @@ from pathlib import Path
 import checkout_path  # noqa: F401 - finds the next
 
 from fitcounter.desk.customer.calendar import TEXTS
+from fitcounter.fit.wear.rest import clock
 from fitcounter.fit.wear.wear import preset
 from fitcounter.fit.wear.wear_calendar import make_plan
 from fitcounter.papers.calendar_days import cautions, day_lines
@@ -34,7 +35,7 @@ SPOKEN = TEXTS | {"call": "Questions? Call Quillmarsh Leather Bench, 555 0142."}
 def the_sheet() -> CalendarSheet:
     """A calendar of the usual length: the growing preset, two weeks."""
     plan = make_plan(
-        datetime(2026, 4, 24, 15, tzinfo=UTC), "America/New_York", 18, 0, preset("growing")
+        datetime(2026, 4, 24, 15, tzinfo=UTC), clock("America/New_York", 18, 0), preset("growing")
     )
     zone = plan.clock.zone
     wears = []

@@ -158,7 +158,9 @@ def test_from_the_scan_to_the_decision_a_boot_that_rested_takes_four_taps(
     hand.scan_here("41 L")
     assert "Left 41" in " ".join(hand.page.locator("h1").inner_text().split())
     hand.read("14 5/8")
-    assert hand.page.locator("h1").bounding_box()["y"] >= 0, "which boot it is stays in view"  # type: ignore[index]
+    name = hand.page.locator("h1").bounding_box()
+    assert name
+    assert name["y"] >= 0, "which boot it is stays in view"
     assert hand.spent == 2
     hand.tap("form[action$='/measure-again'] [data-go]")
     assert items.get(store, boots.left).state == "to-decide"

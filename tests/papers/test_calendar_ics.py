@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from icalendar import Calendar
 
 from fitcounter.fit.wear.missed_wears import move_missed
+from fitcounter.fit.wear.rest import clock
 from fitcounter.fit.wear.wear import EXTRA, preset
 from fitcounter.fit.wear.wear_calendar import call_off, make_plan, not_today, record_wear
 from fitcounter.papers.calendar_ics import calendar_ics
@@ -93,7 +94,7 @@ def events(sheet):
 @pytest.fixture
 def plan():
     """Fetched on Monday morning in New York, worn at six in the evening."""
-    return make_plan(PICKED_UP, "America/New_York", 18, 0, preset("three-short-wears"))
+    return make_plan(PICKED_UP, clock("America/New_York", 18, 0), preset("three-short-wears"))
 
 
 def test_there_is_one_event_for_each_wear_and_one_for_each_day_to_know(plan):
@@ -284,9 +285,7 @@ def test_a_wear_over_a_doubled_hour_still_ends_after_it_begins():
     """
     plan = make_plan(
         datetime(2026, 10, 31, 15, tzinfo=UTC),
-        "America/New_York",
-        1,
-        45,
+        clock("America/New_York", 1, 45),
         preset("three-short-wears"),
     )
     sheet = sheet_of(plan)
@@ -301,7 +300,9 @@ def test_a_wear_over_a_doubled_hour_still_ends_after_it_begins():
 def test_a_wear_over_the_hour_left_out_ends_when_the_clock_says_and_rings_after_its_minutes():
     """From 01:45 half an hour ends at 03:15 on the clock."""
     plan = make_plan(
-        datetime(2026, 3, 7, 15, tzinfo=UTC), "America/New_York", 1, 45, preset("three-short-wears")
+        datetime(2026, 3, 7, 15, tzinfo=UTC),
+        clock("America/New_York", 1, 45),
+        preset("three-short-wears"),
     )
     event = events(sheet_of(plan))["6f1c2a-wear-1"]
     assert (event.start, event.end) == (local(2026, 3, 8, 1, 45), local(2026, 3, 8, 3, 15))
@@ -375,8 +376,8 @@ def test_the_same_sheet_gives_the_same_bytes(plan):
 
 @given(
     st.datetimes(
-        datetime(2024, 1, 1),  # noqa: DTZ001
-        datetime(2032, 12, 31),  # noqa: DTZ001
+        datetime.fromisoformat("2024-01-01"),
+        datetime.fromisoformat("2032-12-31"),
         timezones=st.just(UTC),
     ),
     st.sampled_from(["America/New_York", "Europe/Madrid", "Australia/Lord_Howe", "Asia/Beirut"]),
@@ -392,7 +393,8 @@ def test_a_calendar_program_shows_each_wear_on_the_day_and_at_the_time_of_the_pl
     another library.
     """
     plan = move_missed(
-        make_plan(picked_up, zone, hour, 0, preset(name)), picked_up + timedelta(days=days_later)
+        make_plan(picked_up, clock(zone, hour, 0), preset(name)),
+        picked_up + timedelta(days=days_later),
     )
     sheet = sheet_of(plan)
     shown = recurring_ical_events.of(Calendar.from_ical(calendar_ics(sheet)))

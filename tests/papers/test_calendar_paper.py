@@ -23,6 +23,7 @@ from fitcounter.desk.common.translation import speech
 from fitcounter.desk.customer.calendar import TEXTS as SENTENCES
 from fitcounter.errors import OutOfOrder
 from fitcounter.fit.wear.missed_wears import move_missed
+from fitcounter.fit.wear.rest import clock
 from fitcounter.fit.wear.wear import WearRules, preset
 from fitcounter.fit.wear.wear_calendar import call_off, make_plan, not_today, record_wear
 from fitcounter.papers.calendar_days import day_lines, density
@@ -88,7 +89,7 @@ def sheet_of(plan, **changes) -> CalendarSheet:
 
 def a_plan(rules=None, zone="America/New_York", picked_up=PICKED_UP):
     """A plan at six in the evening."""
-    return make_plan(picked_up, zone, 18, 0, rules or preset("three-short-wears"))
+    return make_plan(picked_up, clock(zone, 18, 0), rules or preset("three-short-wears"))
 
 
 def a_random_plan(rest: random.Random):
@@ -107,7 +108,7 @@ def a_random_plan(rest: random.Random):
         tzinfo=UTC,
     )
     zone = rest.choice(("America/New_York", "Europe/Madrid", "Australia/Lord_Howe", "Asia/Kolkata"))
-    plan = make_plan(picked_up, zone, rest.randint(6, 22), rest.choice((0, 15, 30)), rules)
+    plan = make_plan(picked_up, clock(zone, rest.randint(6, 22), rest.choice((0, 15, 30))), rules)
     now = picked_up
     for _ in range(rest.randint(0, 4)):
         now += timedelta(hours=rest.randint(6, 40))
@@ -466,7 +467,7 @@ def test_a_night_in_which_the_clocks_change_is_named(reader, zone, fetched, hour
     in the file and when many lines stand.
     """
     for minutes in ((120,) * 3, (120,) * 16):
-        sheet = sheet_of(make_plan(fetched, zone, hour, 0, WearRules(minutes)))
+        sheet = sheet_of(make_plan(fetched, clock(zone, hour, 0), WearRules(minutes)))
         details = [line.detail for line in day_lines(sheet, in_english)]
         assert [one for one in details if "clocks" in one] == [said]
         pdf = calendar_pdf(sheet, in_english)
@@ -590,7 +591,7 @@ def test_a_wear_begun_before_midnight_goes_on_counting_after_it(chromium, tmp_pa
     """Half past eleven, an hour: opened again at ten past twelve it counts on, at twenty to one it
     says to take them off.
     """
-    plan = make_plan(PICKED_UP, "America/New_York", 23, 30, WearRules((60, 60, 60)))
+    plan = make_plan(PICKED_UP, clock("America/New_York", 23, 30), WearRules((60, 60, 60)))
     tab = opened(chromium, tmp_path, sheet_of(plan), datetime(2026, 4, 25, 3, 30, tzinfo=UTC))
     tab.click("button")
     tab.clock.fast_forward(40 * 60_000)
@@ -633,7 +634,7 @@ def test_the_saved_file_is_complete_and_narrow_enough(chromium, tmp_path, script
 def test_no_month_is_broken_in_its_margin(chromium, tmp_path):
     """The longest Spanish months stand on one line each, also on a narrow phone."""
     plan = make_plan(
-        datetime(2026, 12, 1, 15, tzinfo=UTC), "America/New_York", 18, 0, WearRules((30,))
+        datetime(2026, 12, 1, 15, tzinfo=UTC), clock("America/New_York", 18, 0), WearRules((30,))
     )
     tab = opened(
         chromium, tmp_path, sheet_of(plan, language="es"), datetime(2026, 12, 1, 20, tzinfo=UTC)

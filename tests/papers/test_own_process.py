@@ -166,7 +166,8 @@ from fitcounter.desk.front_desk import photos
 from fitcounter.papers.records import Letterhead, TagLabel, TagSheet
 from fitcounter.papers.tag import tags
 import fitcounter.web
-pdf = tags(TagSheet(Letterhead("Bench", ""), (TagLabel("41", "7K3M9QXWE", "https://b.example/t/7"),)))
+label = TagLabel("41", "7K3M9QXWE", "https://b.example/t/7")
+pdf = tags(TagSheet(Letterhead("Bench", ""), (label,)))
 photo = photos.clean(Path(sys.argv[1]).read_bytes())
 print(pdf[:5], photo.width_px)
 print(sorted({"weasyprint", "PIL", "qrcode", "cffi", "holidays"} & set(sys.modules)))

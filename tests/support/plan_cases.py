@@ -13,7 +13,7 @@ from math import ceil
 from random import Random
 
 from fitcounter.fit.plan.days import OpenDays
-from fitcounter.fit.plan.jobs import BenchJob, Booking, BootPlan, OnTree, Plan, Resting
+from fitcounter.fit.plan.jobs import BenchJob, Booking, BootPlan, OnTree, Plan, Resting, TreeDays
 from fitcounter.fit.plan.plan import plan
 
 TODAY = date(2026, 11, 25)
@@ -30,7 +30,7 @@ class Case:
 
     def plan(self) -> Plan:
         """The plan under test."""
-        return plan(self.jobs, self.trees, self.days, self.bookings)
+        return plan(self.jobs, TreeDays(self.trees, self.days, self.bookings))
 
 
 def random_case(random: Random, most_pairs: int = 3) -> Case:

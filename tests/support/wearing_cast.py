@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, date, datetime, timedelta, timezone
 
+from fitcounter.fit.wear.rest import clock
 from fitcounter.fit.wear.wear import preset
 from fitcounter.fit.wear.wear_calendar import make_plan, record_wear
 from fitcounter.fit.wear.wear_plan import WearPlan
@@ -32,7 +33,7 @@ def fetched() -> WearPlan:
     """Fetched on Monday 1 June at ten, worn at six in the evening: the 1st, 2nd and 3rd, ordinary
     wear from the 4th.
     """
-    return make_plan(at(1, 10), MADRID, 18, 0, THREE)
+    return make_plan(at(1, 10), clock(MADRID, 18, 0), THREE)
 
 
 def worn(

@@ -116,7 +116,7 @@ def plan_page(store: Store, shop: Shop, now: datetime, ask: bool = False) -> Pla
         ),
         promised={one.id: one for one in promised_slots.everything(store)},
         unplanned=tuple(line for line in lines if not line.days.ready_day),
-        next_open=_next_open(made.inputs.days),
+        next_open=_next_open(made.inputs.tree_days.days),
     )
 
 
@@ -155,7 +155,7 @@ def drawn(
     store: Store, shop: Shop, now: datetime, rows: dict[int, BoardRow], made: Made
 ) -> Timeline:
     """Trees by day from today on. A running claim that is overdue reaches to tomorrow."""
-    today, days = shop.today(now), made.inputs.days
+    today, days = shop.today(now), made.inputs.tree_days.days
     holds = [
         (hold.tree, _held(rows[int(hold.job)], hold, today))
         for hold in made.plan.holds()
@@ -163,7 +163,7 @@ def drawn(
     ]
     kept = [
         (one.tree, Claimed(one.first, one.until, say("reserved"), True))
-        for one in made.inputs.bookings
+        for one in made.inputs.tree_days.bookings
     ]
     lanes = []
     for tree in trees.everyone(store):

@@ -63,7 +63,7 @@ def _after(
         for job in given.jobs
     ]
     kept = [one for one in given.last if not _gives_way(one, tree.label, first, last)]
-    return plan(jobs, given.trees, given.days, given.bookings, kept)
+    return plan(jobs, given.tree_days, kept)
 
 
 def _gives_way(hold: Hold, label: str, first: date, last: date) -> bool:

@@ -9,6 +9,7 @@ from datetime import datetime
 from fitcounter.desk.common import wear_rules
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
+from fitcounter.fit.wear.rest import clock
 from fitcounter.fit.wear.wear_calendar import make_plan
 from fitcounter.store import customers, rounds, wears
 from fitcounter.store.database import Store, utc_time
@@ -69,7 +70,7 @@ def begin(
     on_shaper = all(item.shaper for item in items)
     off = wish.begun_at if on_shaper or not offs else max(offs)
     plan = make_plan(
-        wish.begun_at, shop.zone, wish.hour, wish.minute, rules, min(off, wish.begun_at)
+        wish.begun_at, clock(shop.zone, wish.hour, wish.minute), rules, min(off, wish.begun_at)
     )
     language = customers.get(store, ticket.customer_id).language
     wears.add(store, ticket.id, replace(plan, boots=side), language)

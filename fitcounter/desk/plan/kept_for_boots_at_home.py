@@ -43,7 +43,7 @@ def book_slot(
     new = [_slot_job(store, shop, one, first, goes) for one in SLOT_SIDES[sides]]
     given = made.inputs
     last = (*given.last, *made.plan.holds())
-    planned = plan((*given.jobs, *new), given.trees, given.days, given.bookings, last)
+    planned = plan((*given.jobs, *new), given.tree_days, last)
     holds = [hold for hold in planned.holds() if hold.job.startswith("slot")]
     if not holds or any(planned.boot(job.id) is None for job in new):
         raise BadInput(

@@ -59,7 +59,7 @@ def two_dates(
         made = _planned(given)
         pair = made.pair(f"fit{fit_id}")
         return TwoDates(pair.hope if pair else None, pair.ready if pair else None, (), made)
-    return made_late.two_dates(others, given.trees, given.days, new, given.bookings, given.last)
+    return made_late.two_dates(others, given.tree_days, new, given.last)
 
 
 def late(made: Made) -> list[PairPlan]:
@@ -70,9 +70,7 @@ def late(made: Made) -> list[PairPlan]:
 def bottleneck(made: Made) -> Bottleneck | None:
     """The tree the bench would most like to have twice."""
     given = made.inputs
-    return what_helps.bottleneck(
-        given.jobs, given.trees, given.days, given.bookings, made.plan.holds()
-    )
+    return what_helps.bottleneck(given.jobs, given.tree_days, made.plan.holds())
 
 
 def moves(before: Made, after: Made) -> tuple[Moved, ...]:
@@ -91,19 +89,22 @@ def with_job(made: Made, item_id: int, **changes: object) -> Made:
 
 def with_days(made: Made, *away: tuple[date, date]) -> Made:
     """The same bench with nobody at it in some spans of days, both ends included."""
-    days = made.inputs.days
-    given = replace(made.inputs, days=replace(days, away=(*days.away, *away)))
+    held = made.inputs.tree_days
+    days = replace(held.days, away=(*held.days.away, *away))
+    given = replace(made.inputs, tree_days=replace(held, days=days))
     return Made(_planned(given), given)
 
 
 def without_tree(made: Made, label: str) -> Made:
     """The same bench without one tree, for one that goes in repair."""
-    given = replace(made.inputs, trees=tuple(one for one in made.inputs.trees if one != label))
+    held = made.inputs.tree_days
+    sound = tuple(one for one in held.trees if one != label)
+    given = replace(made.inputs, tree_days=replace(held, trees=sound))
     return Made(_planned(given), given)
 
 
 def _planned(given: Inputs) -> Plan:
-    return plan(given.jobs, given.trees, given.days, given.bookings, given.last)
+    return plan(given.jobs, given.tree_days, given.last)
 
 
 def _changed(job: BenchJob, changes: dict[str, object]) -> BenchJob:

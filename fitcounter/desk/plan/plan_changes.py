@@ -176,7 +176,7 @@ def set_hold(
         store,
         shop,
         before,
-        Made(plan(given.jobs, given.trees, given.days, given.bookings, given.last), given),
+        Made(plan(given.jobs, given.tree_days, given.last), given),
         confirmed,
     )
 

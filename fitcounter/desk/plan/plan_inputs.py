@@ -19,7 +19,7 @@ from fitcounter.fit.assessment.rounds_ahead import odds
 from fitcounter.fit.handbook.bench import MOST_HOLD_H, MOST_WORK_DAYS
 from fitcounter.fit.handbook.rounds import REST_H
 from fitcounter.fit.plan.days import OpenDays
-from fitcounter.fit.plan.jobs import BenchJob, Booking, Hold, OnTree, Resting
+from fitcounter.fit.plan.jobs import BenchJob, Booking, Hold, OnTree, Resting, TreeDays
 from fitcounter.fit.trees.serving import Tree
 from fitcounter.store import (
     bench_days,
@@ -61,9 +61,7 @@ class Inputs:
     """Everything `fit.bench.plan` takes. reckoned: by item, to be kept with the plan."""
 
     jobs: tuple[BenchJob, ...]
-    trees: tuple[str, ...]
-    days: OpenDays
-    bookings: tuple[Booking, ...]
+    tree_days: TreeDays
     last: tuple[Hold, ...]
     reckoned: Mapping[int, Reckoned]
 
@@ -124,9 +122,8 @@ def inputs(
                     24 * (until - first).days,
                 )
             )
-    return Inputs(
-        tuple(jobs), sound, open_days(store, shop, today), tuple(taken), tuple(last), reckoned
-    )
+    tree_days = TreeDays(sound, open_days(store, shop, today), tuple(taken))
+    return Inputs(tuple(jobs), tree_days, tuple(last), reckoned)
 
 
 def _kept_for(store: Store, held: list[Item]) -> dict[tuple[int | None, str], int]:

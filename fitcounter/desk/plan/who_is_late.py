@@ -123,6 +123,4 @@ def _shorter(store: Store, made: Made, pair: str) -> HoldProposal | None:
     given = made.inputs
     if not options:
         return None
-    return what_helps.shorter_hold(
-        given.jobs, given.trees, given.days, pair, options, given.bookings, made.plan
-    )
+    return what_helps.shorter_hold(given.jobs, given.tree_days, pair, options, made.plan)

@@ -172,8 +172,8 @@ class _AskedBench:
     def with_boots(self, new: Sequence[BenchJob], more: tuple[str, ...] = ()) -> Plan:
         """The plan with these boots too. more: trees beside those of the shop."""
         given, jobs = self.given, (*self.given.jobs, *new)
-        holds, trees = self.before.holds(), (*given.trees, *more)
-        return plan(jobs, trees, given.days, given.bookings, holds, QUESTION_PLACEMENTS)
+        tree_days = replace(given.tree_days, trees=(*given.tree_days.trees, *more))
+        return plan(jobs, tree_days, self.before.holds(), QUESTION_PLACEMENTS)
 
     def ready(self, new: Sequence[BenchJob], more: tuple[str, ...] = ()) -> date | None:
         pair = self.with_boots(new, more).pair(PAIR)
@@ -181,7 +181,7 @@ class _AskedBench:
 
 
 def _bench(given: Inputs) -> _AskedBench:
-    return _AskedBench(given, plan(given.jobs, given.trees, given.days, given.bookings, given.last))
+    return _AskedBench(given, plan(given.jobs, given.tree_days, given.last))
 
 
 def _assessed(store: Store, shop: Shop, asked: PromiseAsk) -> tuple[Verdict, list[HoldChoice]]:

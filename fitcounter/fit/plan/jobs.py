@@ -7,6 +7,7 @@ standard: the shop's own rule.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Literal
@@ -15,6 +16,7 @@ from fitcounter.errors import BadInput, message
 from fitcounter.fit.handbook import bench as book
 from fitcounter.fit.handbook.rounds import HOLD_H
 from fitcounter.fit.handbook.shop import FINISHING_DAYS, PREPARING_DAYS
+from fitcounter.fit.plan.days import OpenDays
 
 Side = Literal["left", "right"]
 StepKind = Literal["prepare", "on", "off", "read", "finish", "shaper"]
@@ -116,6 +118,18 @@ class Booking:
     tree: str
     first: date
     until: date
+
+
+@dataclass(frozen=True, slots=True)
+class TreeDays:
+    """What the bench has to give: trees, on days.
+
+    trees: ids of those in use. days: when the bench works. bookings: trees taken for other reasons.
+    """
+
+    trees: Sequence[str]
+    days: OpenDays
+    bookings: Sequence[Booking] = ()
 
 
 @dataclass(frozen=True, slots=True)

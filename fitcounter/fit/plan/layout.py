@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from math import ceil
 
 from fitcounter.fit.handbook.bench import HORIZON_DAYS, HOURS_A_DAY
-from fitcounter.fit.plan.days import DayTable, OpenDays, day_table
+from fitcounter.fit.plan.days import DayTable, day_table
 from fitcounter.fit.plan.floor import Floor, Order, Placed, Rhythm, WaitingBoot, shifts_for
-from fitcounter.fit.plan.jobs import BenchJob, Booking, Hold, OnTree, Resting
+from fitcounter.fit.plan.jobs import BenchJob, Booking, Hold, OnTree, Resting, TreeDays
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,11 +27,9 @@ class Bench:
     floor: Floor
 
 
-def laid_out(
-    jobs: Sequence[BenchJob], trees: Sequence[str], days: OpenDays, bookings: Sequence[Booking]
-) -> Bench:
-    """Turn the records into day numbers. trees: ids in use. Same input, same numbers."""
-    table = day_table(days)
+def laid_out(jobs: Sequence[BenchJob], tree_days: TreeDays) -> Bench:
+    """Turn the records into day numbers. Same input, same numbers."""
+    table, trees = day_table(tree_days.days), tree_days.trees
     pairs = tuple(dict.fromkeys(job.pair for job in jobs))
     rhythms: dict[tuple[int, int, int], Rhythm] = {}
     boots = []
@@ -43,7 +41,7 @@ def laid_out(
     floor = Floor(
         boots=tuple(boots),
         promised=tuple(promised_day(jobs, pair, table) for pair in pairs),
-        free=free_days(jobs, trees, table, bookings),
+        free=free_days(jobs, trees, table, tree_days.bookings),
         open_from=tuple(table.open_mask >> number for number in range(HORIZON_DAYS)),
         never=table.never,
     )

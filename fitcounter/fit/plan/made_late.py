@@ -10,8 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from fitcounter.fit.plan.days import OpenDays
-from fitcounter.fit.plan.jobs import BenchJob, Booking, Hold, PairPlan, Plan
+from fitcounter.fit.plan.jobs import BenchJob, Hold, PairPlan, Plan, TreeDays
 from fitcounter.fit.plan.plan import plan
 
 
@@ -47,17 +46,15 @@ class Moved:
 
 def two_dates(
     jobs: Sequence[BenchJob],
-    trees: Sequence[str],
-    days: OpenDays,
+    tree_days: TreeDays,
     new: Sequence[BenchJob],
-    bookings: Sequence[Booking] = (),
     last: Sequence[Hold] = (),
 ) -> TwoDates:
     """The day to hope for and the day to promise for a new pair (its one or two jobs), with
     everything else planned around it.
     """
-    before = plan(jobs, trees, days, bookings, last)
-    after = plan([*jobs, *new], trees, days, bookings, before.holds())
+    before = plan(jobs, tree_days, last)
+    after = plan([*jobs, *new], tree_days, before.holds())
     entry = after.pair(new[0].pair)
     late = late_in(before, after, new[0].pair)
     return TwoDates(entry.hope if entry else None, entry.ready if entry else None, late, after)

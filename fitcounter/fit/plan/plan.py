@@ -12,17 +12,17 @@ from collections.abc import Sequence
 
 from fitcounter.errors import message
 from fitcounter.fit.handbook.bench import HOURS_A_DAY, PLACEMENTS
-from fitcounter.fit.plan.days import DayTable, OpenDays
+from fitcounter.fit.plan.days import DayTable
 from fitcounter.fit.plan.floor import Placed, WaitingBoot
 from fitcounter.fit.plan.jobs import (
     BenchJob,
-    Booking,
     BootPlan,
     Hold,
     PairPlan,
     Plan,
     PlanStep,
     Resting,
+    TreeDays,
 )
 from fitcounter.fit.plan.layout import Bench, laid_out, prepares, taken_off
 from fitcounter.fit.plan.settled import Settled, settled_on
@@ -30,18 +30,16 @@ from fitcounter.fit.plan.settled import Settled, settled_on
 
 def plan(
     jobs: Sequence[BenchJob],
-    trees: Sequence[str],
-    days: OpenDays,
-    bookings: Sequence[Booking] = (),
+    tree_days: TreeDays,
     last: Sequence[Hold] = (),
     placements: int = PLACEMENTS,
 ) -> Plan:
     """Plan every boot on whole shop days.
 
-    trees: ids of the trees in use. bookings: trees taken for other reasons. last: the holds of the
-    last plan. They stay where they were unless an order is found with fewer days late, or as few
-    and a lower objective, that makes no boot later which went on a tree today, nor a pair late
-    while nobody is new: a promised day keeps its trees, and starting early delays nothing.
+    tree_days: the trees and days they are planned on. last: the holds of the last plan. They stay
+    where they were unless an order is found with fewer days late, or as few and a lower objective,
+    that makes no boot later which went on a tree today, nor a pair late while nobody is new: a
+    promised day keeps its trees, and starting early delays nothing.
     Planned once more with its own holds as `last`, a bench that has not changed gives this very
     plan again: nobody is told two days.
     placements: how many holds may be placed while looking for that order.
@@ -50,7 +48,7 @@ def plan(
     running rounds stay. Want of trees is no error: a boot without one is in `unplanned`, with a
     sentence.
     """
-    bench = laid_out(jobs, trees, days, bookings)
+    bench = laid_out(jobs, tree_days)
     ready_by = tuple(set_late_until(job, bench.table) for job in bench.jobs)
     return written_out(bench, settled_on(bench, ready_by, last, placements), ready_by)
 

@@ -11,9 +11,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from fitcounter.fit.handbook.bench import HORIZON_DAYS, PLACEMENTS, QUESTION_PLACEMENTS
-from fitcounter.fit.plan.days import OpenDays
 from fitcounter.fit.plan.floor import beginning, place, total
-from fitcounter.fit.plan.jobs import BenchJob, Booking, Hold, Plan
+from fitcounter.fit.plan.jobs import BenchJob, Hold, Plan, TreeDays
 from fitcounter.fit.plan.layout import holds_to_keep, laid_out, order_of, pairs_in_sequence
 from fitcounter.fit.plan.made_late import late_in
 from fitcounter.fit.plan.plan import plan
@@ -53,9 +52,7 @@ class HoldProposal:
 
 def bottleneck(
     jobs: Sequence[BenchJob],
-    trees: Sequence[str],
-    days: OpenDays,
-    bookings: Sequence[Booking] = (),
+    tree_days: TreeDays,
     last: Sequence[Hold] = (),
 ) -> Bottleneck | None:
     """The tree the bench would most like to have twice; None where a second one of any kind would
@@ -64,14 +61,14 @@ def bottleneck(
     With a double of each tree in turn, the plan's own order is placed again and swapped a little:
     enough to compare trees.
     """
-    bench = laid_out(jobs, trees, days, bookings)
+    bench = laid_out(jobs, tree_days)
     known = order_of(bench, holds_to_keep(bench, last))
     pairs = pairs_in_sequence(bench)
     order = best_order(bench.floor, [known, *first_orders(bench.floor, pairs)], PLACEMENTS)
     alone = total(bench.floor, place(bench.floor, order, beginning(bench.floor))[1][-1].from_day)
     best: Bottleneck | None = None
-    for number, tree in enumerate(trees):
-        double = len(trees)
+    for number, tree in enumerate(bench.trees):
+        double = len(bench.trees)
         boots = tuple(
             replace(boot, trees=(*boot.trees, double)) if number in boot.trees else boot
             for boot in bench.floor.boots
@@ -88,11 +85,9 @@ def bottleneck(
 
 def shorter_hold(
     jobs: Sequence[BenchJob],
-    trees: Sequence[str],
-    days: OpenDays,
+    tree_days: TreeDays,
     pair: str,
     options: Mapping[str, Sequence[HoldOption]],
-    bookings: Sequence[Booking] = (),
     before: Plan | None = None,
 ) -> HoldProposal | None:
     """The hold to propose when trees are short: None while no boot of the pair waits for one and it
@@ -104,7 +99,7 @@ def shorter_hold(
     before: the plan as it stands, made here where it is not given; each hold is tried with a
     shorter search than that.
     """
-    before = before or plan(jobs, trees, days, bookings)
+    before = before or plan(jobs, tree_days)
     now = before.pair(pair)
     waiting = any(boot.waits_days for boot in before.boots if boot.pair == pair)
     if now is None or not (waiting or now.late_days):
@@ -115,9 +110,7 @@ def shorter_hold(
     ):
         trial = plan(
             [with_hold(job, hold_h, options) for job in jobs],
-            trees,
-            days,
-            bookings,
+            tree_days,
             before.holds(),
             QUESTION_PLACEMENTS,
         )

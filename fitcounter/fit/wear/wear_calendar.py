@@ -15,28 +15,21 @@ from datetime import date, datetime, timedelta
 from fitcounter.errors import BadInput, Conflict, OutOfOrder, message
 from fitcounter.fit.handbook.wearing import MINUTES_A_DAY
 from fitcounter.fit.wear.missed_wears import move_missed
-from fitcounter.fit.wear.rest import ONE_DAY, clock, in_utc
+from fitcounter.fit.wear.rest import ONE_DAY, Clock, clock, in_utc
 from fitcounter.fit.wear.schedule import replanned
 from fitcounter.fit.wear.wear import EXTRA, Wear, WearRules
 from fitcounter.fit.wear.wear_plan import Due, WearPlan
 
 
 def make_plan(
-    picked_up: datetime,
-    zone: str,
-    hour: int,
-    minute: int,
-    rules: WearRules,
-    off_tree_at: datetime | None = None,
+    picked_up: datetime, chosen: Clock, rules: WearRules, off_tree_at: datetime | None = None
 ) -> WearPlan:
     """The plan of a pair just picked up.
 
     picked_up, off_tree_at: aware instants; the second is when the boots came off tree and shaper,
-    at pickup unless said.
-    zone: IANA name. hour 0–23, minute 0–59: the time on the clock. Raises BadInput for a zone or
-    time that does not exist.
+    at pickup unless said. chosen: the hour of the wears. Raises BadInput where they came off after
+    pickup.
     """
-    clock(zone, hour, minute)
     fetched = in_utc(picked_up)
     off = fetched if off_tree_at is None else in_utc(off_tree_at)
     if off > fetched:
@@ -45,7 +38,8 @@ def make_plan(
             typed=off.isoformat(),
             field="off_tree_at",
         )
-    empty = WearPlan(zone, hour, minute, rules, fetched, off, (), date.min, date.min)
+    hour = (chosen.zone.key, chosen.hour, chosen.minute)
+    empty = WearPlan(*hour, rules, fetched, off, (), date.min, date.min)
     return replanned(empty, ())
 
 

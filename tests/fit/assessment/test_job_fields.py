@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 
 import pytest
 
@@ -63,14 +64,14 @@ def test_entries_of_a_list_are_read_with_their_own_path() -> None:
         ("left.leg[1]", "b"),
     )
     for long in ([0] * (book.LIST_MOST + 1), "ab", {"a": 1}):
-        assert refusal(lambda: job_fields.listed("left.leg", long)).field == "left.leg"  # noqa: B023
+        assert refusal(partial(job_fields.listed, "left.leg", long)).field == "left.leg"
 
 
 def test_a_place_has_one_reading_at_least_and_not_too_many() -> None:
     readings = job_fields.read_lengths(["16 1/4", "41.3 cm"], "left.girth", "in")
     assert [length.unit for length in readings] == ["in", "cm"]
     for wrong in ([], ["16"] * (book.READINGS_MOST + 1), "16"):
-        refused = refusal(lambda: job_fields.read_lengths(wrong, "g", "in"))  # noqa: B023
+        refused = refusal(partial(job_fields.read_lengths, wrong, "g", "in"))
         assert refused.field == "g"
 
 

@@ -11,7 +11,7 @@ from random import Random
 
 from support.plan_cases import TODAY, Case, random_case
 
-from fitcounter.fit.plan.jobs import BenchJob, Hold, OnTree, Plan
+from fitcounter.fit.plan.jobs import BenchJob, Hold, OnTree, Plan, TreeDays
 from fitcounter.fit.plan.plan import plan
 
 BENCHES = 150
@@ -53,7 +53,7 @@ def started_today(case: Case, before: Plan, job: BenchJob, tree: str) -> Plan:
     running = replace(job, now=OnTree(tree, TODAY, due))
     jobs = [running if one.id == job.id else one for one in case.jobs]
     kept = [one for one in before.holds() if not _gone(one, job, tree)]
-    return plan(jobs, case.trees, case.days, case.bookings, kept)
+    return plan(jobs, TreeDays(case.trees, case.days, case.bookings), kept)
 
 
 def _due(job: BenchJob) -> date:

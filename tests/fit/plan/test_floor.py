@@ -8,14 +8,14 @@ import pytest
 from support.plan_days import EVERY_DAY, JOB, WEEKDAYS, day
 
 from fitcounter.fit.plan import floor
-from fitcounter.fit.plan.jobs import BenchJob, Booking
+from fitcounter.fit.plan.jobs import BenchJob, Booking, TreeDays
 from fitcounter.fit.plan.layout import laid_out
 
 SHORT = replace(JOB, rounds_promise=1, preparing_days=0, finishing_days=0)
 
 
 def bench_of(*jobs: BenchJob, trees: str = "A", bookings: tuple[Booking, ...] = ()) -> floor.Floor:
-    return laid_out(jobs, list(trees), EVERY_DAY, bookings).floor
+    return laid_out(jobs, TreeDays(list(trees), EVERY_DAY, bookings)).floor
 
 
 @pytest.mark.parametrize("days", range(1, 20))
@@ -64,6 +64,6 @@ def test_a_pair_is_ready_when_its_later_boot_is_and_ten_times_a_day_late_weighs(
 
 def test_a_hold_begins_and_ends_on_open_days_alone() -> None:
     """Today is a Wednesday: two days from Thursday end on Saturday, so it comes off on Monday."""
-    week = laid_out([replace(SHORT, not_before=day(1))], ["A"], WEEKDAYS, ()).floor
+    week = laid_out([replace(SHORT, not_before=day(1))], TreeDays(["A"], WEEKDAYS)).floor
     (hold,), _ = floor.place(week, [0], floor.beginning(week))
     assert (hold.on, hold.off) == (1, 5)

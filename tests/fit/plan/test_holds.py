@@ -8,7 +8,7 @@ from support.plan_days import EVERY_DAY, JOB, day
 
 from fitcounter.fit.plan import holds
 from fitcounter.fit.plan.floor import Floor, beginning, hold_at, place
-from fitcounter.fit.plan.jobs import Booking
+from fitcounter.fit.plan.jobs import Booking, TreeDays
 from fitcounter.fit.plan.layout import laid_out
 
 SHORT = replace(JOB, rounds_promise=1, preparing_days=0, finishing_days=0)
@@ -16,7 +16,7 @@ OTHER = replace(SHORT, id="52L", pair="52", arrival=2)
 
 
 def floor_of(*bookings: Booking) -> Floor:
-    return laid_out([SHORT, OTHER], ["A"], EVERY_DAY, bookings).floor
+    return laid_out([SHORT, OTHER], TreeDays(["A"], EVERY_DAY, bookings)).floor
 
 
 def test_a_hold_stays_where_it_was_and_the_next_takes_what_is_left() -> None:

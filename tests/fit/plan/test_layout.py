@@ -8,7 +8,7 @@ from support.plan_days import EVERY_DAY, JOB, WEEKDAYS, day
 
 from fitcounter.fit.plan import layout
 from fitcounter.fit.plan.days import day_table
-from fitcounter.fit.plan.jobs import Booking, Hold, OnTree, Resting
+from fitcounter.fit.plan.jobs import Booking, Hold, OnTree, Resting, TreeDays
 
 OTHER = replace(JOB, id="52L", pair="52", arrival=2)
 
@@ -19,7 +19,7 @@ def first_days(mask: int, count: int = 8) -> list[int]:
 
 def test_a_running_round_keeps_its_tree_until_it_comes_off() -> None:
     running = replace(JOB, now=OnTree("A", day(-2), day(2)))
-    (free,) = layout.laid_out([running], ["A"], EVERY_DAY, ()).floor.free
+    (free,) = layout.laid_out([running], TreeDays(["A"], EVERY_DAY)).floor.free
     assert first_days(free) == [2, 3, 4, 5, 6, 7]
 
 
@@ -51,7 +51,7 @@ def test_pairs_stand_by_promised_day_then_by_arrival_and_those_without_a_promise
         replace(JOB, id="60L", pair="60", arrival=0),
         replace(JOB, id="61L", pair="61", promised=day(-1)),
     ]
-    bench = layout.laid_out(jobs, ["A"], EVERY_DAY, ())
+    bench = layout.laid_out(jobs, TreeDays(["A"], EVERY_DAY))
     assert [bench.pairs[pair] for pair in layout.pairs_in_sequence(bench)] == [
         "61",
         "52",
@@ -70,7 +70,7 @@ def test_holds_of_the_last_plan_are_kept_while_boot_tree_and_day_still_are() -> 
     def hold(on: int, job: str = "41L", tree: str = "A", round_n: int = 1) -> Hold:
         return Hold(job, tree, round_n, day(on), day(on + 2), 48)
 
-    bench = layout.laid_out([replace(JOB, rounds_promise=1)], ["A"], EVERY_DAY, ())
+    bench = layout.laid_out([replace(JOB, rounds_promise=1)], TreeDays(["A"], EVERY_DAY))
     kept = layout.holds_to_keep(
         bench, [hold(6), hold(3), hold(1, tree="Z"), hold(2, job="9"), hold(-1), hold(0, round_n=0)]
     )
@@ -79,7 +79,7 @@ def test_holds_of_the_last_plan_are_kept_while_boot_tree_and_day_still_are() -> 
 
 def test_holds_in_none_yet_follow_the_kept_ones_boots_taking_turns() -> None:
     two = [replace(JOB, rounds_promise=2), replace(OTHER, rounds_promise=2)]
-    bench = layout.laid_out(two, ["A"], EVERY_DAY, ())
+    bench = layout.laid_out(two, TreeDays(["A"], EVERY_DAY))
     assert layout.order_of(bench, []) == [0, 1, 0, 1]
     (kept,) = layout.holds_to_keep(bench, [Hold("52L", "A", 1, day(1), day(3), 48)])
     assert layout.order_of(bench, [kept]) == [1, 0, 1, 0]

@@ -9,7 +9,16 @@ import pytest
 from support.plan_days import EVERY_DAY, JOB, TODAY, WEEKDAYS, day, days_of
 
 from fitcounter.errors import BadInput
-from fitcounter.fit.plan.jobs import BenchJob, Booking, Hold, OnTree, Plan, PlanStep, Resting
+from fitcounter.fit.plan.jobs import (
+    BenchJob,
+    Booking,
+    Hold,
+    OnTree,
+    Plan,
+    PlanStep,
+    Resting,
+    TreeDays,
+)
 from fitcounter.fit.plan.plan import plan
 
 
@@ -27,7 +36,7 @@ def test_two_rounds_of_two_days_take_six_days_on_two_trees_and_nine_on_one(
         BenchJob(item, "pair", side, 1, (tree,), 2, 2, 2, 48, 1, 0, 0) for item, side, tree in sides
     ]
 
-    result = plan(jobs, sorted({left_tree, right_tree}), EVERY_DAY)
+    result = plan(jobs, TreeDays(sorted({left_tree, right_tree}), EVERY_DAY))
 
     assert result.pairs[0].ready == day(days)
     assert result.objective == days
@@ -37,7 +46,7 @@ def test_preparing_and_finishing_take_a_day_each() -> None:
     """Prepared today, on tomorrow, off two days later, read the next day, on again that day;
     finished the day after the last.
     """
-    result = plan([JOB], ["A"], EVERY_DAY)
+    result = plan([JOB], TreeDays(["A"], EVERY_DAY))
 
     assert days_of(result) == [
         ("prepare", 0),
@@ -56,7 +65,7 @@ def test_hope_is_the_likely_rounds_on_the_same_trees() -> None:
     """One round is likely, two are promised: the hope is finishing after the first reading of the
     very same plan.
     """
-    result = plan([JOB], ["A"], EVERY_DAY)
+    result = plan([JOB], TreeDays(["A"], EVERY_DAY))
 
     assert (result.boots[0].hope, result.boots[0].ready) == (day(5), day(8))
     assert (result.pairs[0].hope, result.pairs[0].ready) == (day(5), day(8))
@@ -66,7 +75,7 @@ def test_a_hold_runs_over_closed_days_and_says_how_long_it_really_is() -> None:
     """Put on on Friday for two days it comes off on Monday: 72 h, and it is read on Tuesday."""
     job = replace(JOB, rounds_promise=1, preparing_days=2, finishing_days=0)
 
-    result = plan([job], ["A"], WEEKDAYS)
+    result = plan([job], TreeDays(["A"], WEEKDAYS))
 
     assert result.holds() == (Hold("41L", "A", 1, day(2), day(5), 72),)
     assert days_of(result)[-2:] == [("read", 6), ("shaper", 6)]
@@ -77,7 +86,8 @@ def test_more_rounds_than_the_forecast_counts_are_planned_as_the_agreed_number()
     promise.
     """
     result = plan(
-        [replace(JOB, rounds_likely=None, rounds_promise=None, max_rounds=3)], ["A"], EVERY_DAY
+        [replace(JOB, rounds_likely=None, rounds_promise=None, max_rounds=3)],
+        TreeDays(["A"], EVERY_DAY),
     )
 
     assert [hold.round for hold in result.holds()] == [1, 2, 3]
@@ -90,7 +100,7 @@ def test_a_running_round_stays_on_its_tree_and_counts_as_the_first() -> None:
     """
     running = replace(JOB, now=OnTree("A", day(-1), day(1)), rounds_done=1)
 
-    result = plan([running], ["A"], EVERY_DAY)
+    result = plan([running], TreeDays(["A"], EVERY_DAY))
 
     assert [(hold.round, hold.on, hold.off, hold.hold_h) for hold in result.holds()] == [
         (2, day(-1), day(1), 48),
@@ -106,7 +116,7 @@ def test_a_boot_left_on_past_its_day_comes_off_on_the_next_open_day() -> None:
     overdue = replace(JOB, rounds_promise=1, now=OnTree("A", day(-9), day(-3)))
     next_one = replace(JOB, id="42L", pair="42", arrival=2, rounds_promise=1, preparing_days=0)
 
-    result = plan([overdue, next_one], ["A"], WEEKDAYS)
+    result = plan([overdue, next_one], TreeDays(["A"], WEEKDAYS))
 
     assert days_of(result)[0] == ("off", 0)
     assert days_of(result, "42L")[0] == ("on", 0)
@@ -115,7 +125,8 @@ def test_a_boot_left_on_past_its_day_comes_off_on_the_next_open_day() -> None:
 def test_a_resting_boot_is_read_when_its_rest_is_over_even_if_no_round_is_forecast() -> None:
     """Rest over on Saturday, the bench opens on Monday: read then, finished on Tuesday."""
     result = plan(
-        [replace(JOB, rounds_likely=0, rounds_promise=0, now=Resting(day(3)))], ["A"], WEEKDAYS
+        [replace(JOB, rounds_likely=0, rounds_promise=0, now=Resting(day(3)))],
+        TreeDays(["A"], WEEKDAYS),
     )
 
     assert days_of(result) == [("read", 5), ("finish", 6), ("shaper", 6)]
@@ -124,14 +135,14 @@ def test_a_resting_boot_is_read_when_its_rest_is_over_even_if_no_round_is_foreca
 
 def test_a_boot_that_needs_no_round_is_only_finished() -> None:
     """Nothing to prepare and no tree: finished tomorrow."""
-    result = plan([replace(JOB, rounds_likely=0, rounds_promise=0)], [], EVERY_DAY)
+    result = plan([replace(JOB, rounds_likely=0, rounds_promise=0)], TreeDays([], EVERY_DAY))
 
     assert days_of(result) == [("finish", 1), ("shaper", 1)]
 
 
 def test_a_round_after_the_first_is_not_prepared_for_a_day() -> None:
     """Preparing is one day before the first hold of all; a boot with a read round goes on today."""
-    result = plan([replace(JOB, rounds_done=1)], ["A"], EVERY_DAY)
+    result = plan([replace(JOB, rounds_done=1)], TreeDays(["A"], EVERY_DAY))
 
     assert days_of(result)[0] == ("on", 0)
     assert [hold.round for hold in result.holds()] == [2, 3]
@@ -139,14 +150,14 @@ def test_a_round_after_the_first_is_not_prepared_for_a_day() -> None:
 
 def test_boots_still_at_home_keep_a_slot_and_are_prepared_the_day_before_it() -> None:
     """Bring them in on the 3rd, a Thursday: prepared then, on on Friday."""
-    result = plan([replace(JOB, not_before=date(2026, 12, 3))], ["A"], WEEKDAYS)
+    result = plan([replace(JOB, not_before=date(2026, 12, 3))], TreeDays(["A"], WEEKDAYS))
 
     assert days_of(result)[:2] == [("prepare", 8), ("on", 9)]
 
 
 def test_preparing_waits_for_the_tree_so_that_the_leather_does_not_dry_out_again() -> None:
     """The tree is lent until Tuesday: prepared on Monday, not today."""
-    result = plan([JOB], ["A"], EVERY_DAY, [Booking("A", TODAY, day(6))])
+    result = plan([JOB], TreeDays(["A"], EVERY_DAY, [Booking("A", TODAY, day(6))]))
 
     assert days_of(result)[:2] == [("prepare", 5), ("on", 6)]
     assert result.boots[0].waits_days == 5
@@ -156,14 +167,19 @@ def test_a_booking_that_begins_on_a_closed_day_keeps_the_tree_free_from_the_frid
     """A boot that is on over the weekend could not come off for a booking on Sunday."""
     job = replace(JOB, rounds_promise=1, preparing_days=0)
 
-    free = plan([job], ["A"], WEEKDAYS, [Booking("A", day(5), day(6))])
-    late = plan([job], ["A"], WEEKDAYS, [Booking("A", day(4), day(6))])
+    free = plan([job], TreeDays(["A"], WEEKDAYS, [Booking("A", day(5), day(6))]))
+    late = plan([job], TreeDays(["A"], WEEKDAYS, [Booking("A", day(4), day(6))]))
 
     assert free.holds()[0].on == TODAY
     assert late.holds()[0] == Hold("41L", "A", 1, TODAY, day(2), 48)
     longer = replace(job, hold_h=72)
-    assert plan([longer], ["A"], WEEKDAYS, [Booking("A", day(5), day(6))]).holds()[0].on == TODAY
-    assert plan([longer], ["A"], WEEKDAYS, [Booking("A", day(4), day(6))]).holds()[0].on == day(6)
+    assert (
+        plan([longer], TreeDays(["A"], WEEKDAYS, [Booking("A", day(5), day(6))])).holds()[0].on
+        == TODAY
+    )
+    assert plan([longer], TreeDays(["A"], WEEKDAYS, [Booking("A", day(4), day(6))])).holds()[
+        0
+    ].on == day(6)
 
 
 def test_a_boot_without_a_tree_is_left_out_with_a_sentence_and_its_pair_has_no_day() -> None:
@@ -174,7 +190,8 @@ def test_a_boot_without_a_tree_is_left_out_with_a_sentence_and_its_pair_has_no_d
     other = replace(JOB, id="42L", pair="42", trees=("B",))
 
     result = plan(
-        [JOB, right, other], ["A", "B"], EVERY_DAY, [Booking("A", TODAY, date(2031, 1, 1))]
+        [JOB, right, other],
+        TreeDays(["A", "B"], EVERY_DAY, [Booking("A", TODAY, date(2031, 1, 1))]),
     )
 
     assert result.unplanned == (
@@ -188,7 +205,7 @@ def test_a_boot_without_a_tree_is_left_out_with_a_sentence_and_its_pair_has_no_d
 
 def test_a_pair_with_one_boot_planned_and_one_not_has_no_day() -> None:
     """The pair is done when both are; here nobody knows when."""
-    result = plan([JOB, replace(JOB, id="41R", side="right", trees=())], ["A"], EVERY_DAY)
+    result = plan([JOB, replace(JOB, id="41R", side="right", trees=())], TreeDays(["A"], EVERY_DAY))
 
     assert result.pairs == ()
     assert [boot.job for boot in result.boots] == ["41L"]
@@ -197,7 +214,8 @@ def test_a_pair_with_one_boot_planned_and_one_not_has_no_day() -> None:
 def test_a_running_round_on_a_tree_no_longer_in_use_is_planned_to_its_end() -> None:
     """The tree was retired while a boot was on it: it still comes off, is read and finished."""
     result = plan(
-        [replace(JOB, rounds_promise=1, now=OnTree("old", day(-1), day(1)))], ["A"], EVERY_DAY
+        [replace(JOB, rounds_promise=1, now=OnTree("old", day(-1), day(1)))],
+        TreeDays(["A"], EVERY_DAY),
     )
 
     assert days_of(result) == [("off", 1), ("read", 2), ("finish", 3), ("shaper", 3)]
@@ -205,14 +223,14 @@ def test_a_running_round_on_a_tree_no_longer_in_use_is_planned_to_its_end() -> N
 
 def test_an_empty_bench_has_an_empty_plan() -> None:
     """Nothing to do is a plan too."""
-    assert plan([], ["A"], EVERY_DAY) == Plan(TODAY, (), (), (), 0)
+    assert plan([], TreeDays(["A"], EVERY_DAY)) == Plan(TODAY, (), (), (), 0)
 
 
 def test_the_same_bench_gives_the_same_plan() -> None:
     """No clock and no chance in it."""
     jobs = [replace(JOB, id=f"{n}L", pair=f"{n}", arrival=n, trees=("A", "B")) for n in range(5)]
 
-    assert plan(jobs, ["A", "B"], WEEKDAYS) == plan(jobs, ["A", "B"], WEEKDAYS)
+    assert plan(jobs, TreeDays(["A", "B"], WEEKDAYS)) == plan(jobs, TreeDays(["A", "B"], WEEKDAYS))
 
 
 def test_a_promise_is_kept_before_the_sum_is_lowered() -> None:
@@ -223,17 +241,17 @@ def test_a_promise_is_kept_before_the_sum_is_lowered() -> None:
         replace(JOB, id=f"{n}L", pair=f"{n}", arrival=n, rounds_promise=1 + n % 3, trees=("A", "B"))
         for n in range(8)
     ]
-    first = plan(jobs, ["A", "B"], WEEKDAYS)
+    first = plan(jobs, TreeDays(["A", "B"], WEEKDAYS))
     promised = [replace(job, promised=first.pair(job.pair).ready) for job in jobs]
 
-    again = plan(promised, ["A", "B"], WEEKDAYS, (), first.holds(), placements=0)
+    again = plan(promised, TreeDays(["A", "B"], WEEKDAYS), first.holds(), placements=0)
 
     assert sum(entry.late_days for entry in again.pairs) == 0
 
 
 def test_steps_say_tree_and_round() -> None:
     """On and off name the tree; on, off and read the round."""
-    boot = plan([replace(JOB, rounds_promise=1)], ["A"], EVERY_DAY).boots[0]
+    boot = plan([replace(JOB, rounds_promise=1)], TreeDays(["A"], EVERY_DAY)).boots[0]
 
     assert boot.steps[1:4] == (
         PlanStep("on", day(1), "A", 1),

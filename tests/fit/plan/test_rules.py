@@ -16,7 +16,7 @@ from support.exact_plan import Exact, ratio
 from support.plan_cases import TODAY, Case, broken_rules, random_case
 
 from fitcounter.fit.plan.days import OpenDays
-from fitcounter.fit.plan.jobs import BenchJob, Side
+from fitcounter.fit.plan.jobs import BenchJob, Side, TreeDays
 from fitcounter.fit.plan.plan import plan
 
 EVERY_DAY = OpenDays(TODAY, frozenset(range(7)))
@@ -41,7 +41,7 @@ def test_no_plan_breaks_a_tree_an_open_day_a_hold_or_a_rest(
             1:
         ],
     )
-    again = plan(later.jobs, later.trees, later.days, later.bookings, first.holds())
+    again = plan(later.jobs, TreeDays(later.trees, later.days, later.bookings), first.holds())
     assert broken_rules(later, again) == []
 
 
@@ -54,7 +54,7 @@ def test_a_promised_day_keeps_its_trees(random: Random) -> None:
     ready = {entry.pair: entry.ready for entry in first.pairs}
     promised = [replace(job, promised=ready.get(job.pair)) for job in case.jobs]
 
-    again = plan(promised, case.trees, case.days, case.bookings, first.holds())
+    again = plan(promised, TreeDays(case.trees, case.days, case.bookings), first.holds())
 
     assert sum(entry.late_days for entry in again.pairs) == 0
 

@@ -9,7 +9,7 @@ from random import Random
 from support.plan_cases import TODAY, Case, random_case
 from support.plan_days import EVERY_DAY, JOB, day
 
-from fitcounter.fit.plan.jobs import BenchJob, Hold, Plan
+from fitcounter.fit.plan.jobs import BenchJob, Hold, Plan, TreeDays
 from fitcounter.fit.plan.plan import plan
 
 BENCHES = 40
@@ -46,7 +46,7 @@ def pickup_day(random: Random) -> date | None:
 
 
 def planned_with(case: Case, jobs: list[BenchJob], last: tuple[Hold, ...]) -> Plan:
-    return plan(jobs, case.trees, case.days, case.bookings, last)
+    return plan(jobs, TreeDays(case.trees, case.days, case.bookings), last)
 
 
 def test_a_boot_set_late_for_its_pickup_gives_no_reason_to_move_another() -> None:
@@ -55,9 +55,9 @@ def test_a_boot_set_late_for_its_pickup_gives_no_reason_to_move_another() -> Non
     """
     late = replace(JOB, pickup=day(20))
     other = replace(JOB, id="42L", pair="42", arrival=2, rounds_promise=1)
-    first = plan([late, other], ["A"], EVERY_DAY)
+    first = plan([late, other], TreeDays(["A"], EVERY_DAY))
 
-    again = plan([late, other], ["A"], EVERY_DAY, (), first.holds())
+    again = plan([late, other], TreeDays(["A"], EVERY_DAY), first.holds())
 
     assert again.boots == first.boots
     assert again.boots[0].ready == day(20)
@@ -69,9 +69,9 @@ def test_when_a_pair_leaves_those_behind_it_move_up() -> None:
         replace(JOB, id=f"{n}L", pair=f"{n}", arrival=n, rounds_promise=1, promised=day(60))
         for n in (1, 2, 3)
     ]
-    before = plan(jobs, ["A"], EVERY_DAY)
+    before = plan(jobs, TreeDays(["A"], EVERY_DAY))
 
-    after = plan(jobs[1:], ["A"], EVERY_DAY, (), before.holds())
+    after = plan(jobs[1:], TreeDays(["A"], EVERY_DAY), before.holds())
 
     assert [hold.job for hold in after.holds()] == ["2L", "3L"]
     assert [hold.on for hold in after.holds()] == [hold.on for hold in before.holds()[:2]]
@@ -83,14 +83,14 @@ def test_a_day_that_is_kept_is_not_broken_to_make_others_less_late() -> None:
     """
     told = replace(JOB, id="1L", pair="1", promised=day(8))
     late = replace(JOB, id="2L", pair="2", arrival=2, rounds_promise=1, promised=day(5))
-    last = plan([told, replace(late, promised=None)], ["A"], EVERY_DAY).holds()
+    last = plan([told, replace(late, promised=None)], TreeDays(["A"], EVERY_DAY)).holds()
     assert [hold.job for hold in last] == ["1L", "1L", "2L"]
 
-    again = plan([told, late], ["A"], EVERY_DAY, (), last)
+    again = plan([told, late], TreeDays(["A"], EVERY_DAY), last)
 
     assert again.holds() == last
     assert [pair.late_days for pair in again.pairs] == [0, 5]
-    anew = plan([told, late], ["A"], EVERY_DAY)
+    anew = plan([told, late], TreeDays(["A"], EVERY_DAY))
     assert sum(pair.late_days for pair in anew.pairs) == 2
 
 
@@ -98,8 +98,8 @@ def test_who_is_new_at_the_bench_may_make_another_late() -> None:
     """The same two, where the second one has no trees yet: that is asked about before."""
     told = replace(JOB, id="1L", pair="1", promised=day(8))
     new = replace(JOB, id="2L", pair="2", arrival=2, rounds_promise=1, promised=day(5))
-    last = plan([told], ["A"], EVERY_DAY).holds()
+    last = plan([told], TreeDays(["A"], EVERY_DAY)).holds()
 
-    both = plan([told, new], ["A"], EVERY_DAY, (), last)
+    both = plan([told, new], TreeDays(["A"], EVERY_DAY), last)
 
     assert [pair.late_days for pair in both.pairs] == [2, 0]

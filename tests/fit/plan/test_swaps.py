@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from support.plan_cases import random_case
 
 from fitcounter.fit.plan.floor import Floor, Order, beginning, place, total
+from fitcounter.fit.plan.jobs import TreeDays
 from fitcounter.fit.plan.layout import laid_out, pairs_in_sequence
 from fitcounter.fit.plan.swaps import best_order, first_orders, improved, tried
 
@@ -24,7 +25,7 @@ def test_a_swap_is_worth_what_placing_the_whole_order_anew_is_worth(random: Rand
     invents a gain.
     """
     case = random_case(random)
-    bench = laid_out(case.jobs, case.trees, case.days, case.bookings)
+    bench = laid_out(case.jobs, TreeDays(case.trees, case.days, case.bookings))
     order = first_orders(bench.floor, pairs_in_sequence(bench))[0]
     moments = place(bench.floor, order, beginning(bench.floor))[1]
     best = worth(bench.floor, order)
@@ -44,7 +45,7 @@ def test_swapping_never_makes_a_plan_worse_and_ends_where_no_swap_helps(random: 
     placements nothing is swapped.
     """
     case = random_case(random, 2)
-    bench = laid_out(case.jobs, case.trees, case.days, case.bookings)
+    bench = laid_out(case.jobs, TreeDays(case.trees, case.days, case.bookings))
     floor, pairs = bench.floor, pairs_in_sequence(bench)
     every_hold = [number for number, boot in enumerate(floor.boots) for _ in range(boot.holds)]
     for start in first_orders(floor, pairs):

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from support.plan_boots import EVERY_DAY, JOB, TODAY, day
 
-from fitcounter.fit.plan.jobs import Booking
+from fitcounter.fit.plan.jobs import Booking, TreeDays
 from fitcounter.fit.plan.what_helps import (
     Bottleneck,
     HoldOption,
@@ -23,17 +23,19 @@ def test_the_bottleneck_is_the_tree_whose_double_saves_most() -> None:
         for n in range(5)
     ]
 
-    assert bottleneck(jobs, ["B", "A", "C"], EVERY_DAY) == Bottleneck("A", 4)
+    assert bottleneck(jobs, TreeDays(["B", "A", "C"], EVERY_DAY)) == Bottleneck("A", 4)
 
 
 def test_a_booked_tree_has_a_double_that_is_free() -> None:
     """A is lent for nine days: a second one would spare the only boot all of them."""
-    assert bottleneck([JOB], ["A"], EVERY_DAY, [Booking("A", TODAY, day(9))]) == Bottleneck("A", 9)
+    assert bottleneck(
+        [JOB], TreeDays(["A"], EVERY_DAY, [Booking("A", TODAY, day(9))])
+    ) == Bottleneck("A", 9)
 
 
 def test_where_a_second_tree_helps_nobody_there_is_no_bottleneck() -> None:
     """One boot, one tree: nothing to gain."""
-    assert bottleneck([JOB], ["A"], EVERY_DAY) is None
+    assert bottleneck([JOB], TreeDays(["A"], EVERY_DAY)) is None
 
 
 WEEK = replace(JOB, hold_h=168, rounds_likely=1, rounds_promise=1)
@@ -47,7 +49,7 @@ def test_a_shorter_hold_is_proposed_when_boots_take_turns_on_one_tree() -> None:
 
     The earliest day wins.
     """
-    answer = shorter_hold([WEEK, RIGHT], ["A"], EVERY_DAY, "41", OPTIONS)
+    answer = shorter_hold([WEEK, RIGHT], TreeDays(["A"], EVERY_DAY), "41", OPTIONS)
 
     assert answer == HoldProposal(72, day(7), day(7), 8)
 
@@ -56,14 +58,18 @@ def test_the_longest_hold_that_keeps_the_promise_is_proposed() -> None:
     """Five days each keep a promise for day 11; three days would be earlier, and are not needed."""
     options = {job: (*choices, HoldOption(120, 1, 1)) for job, choices in OPTIONS.items()}
 
-    answer = shorter_hold([replace(WEEK, promised=day(11)), RIGHT], ["A"], EVERY_DAY, "41", options)
+    answer = shorter_hold(
+        [replace(WEEK, promised=day(11)), RIGHT], TreeDays(["A"], EVERY_DAY), "41", options
+    )
 
     assert answer == HoldProposal(120, day(11), day(11), 4)
 
 
 def test_where_no_hold_keeps_the_promise_the_earliest_day_is_proposed() -> None:
     """A promise for day 2 cannot be kept: day 7 is still better than day 15."""
-    answer = shorter_hold([replace(WEEK, promised=day(2)), RIGHT], ["A"], EVERY_DAY, "41", OPTIONS)
+    answer = shorter_hold(
+        [replace(WEEK, promised=day(2)), RIGHT], TreeDays(["A"], EVERY_DAY), "41", OPTIONS
+    )
 
     assert answer == HoldProposal(72, day(7), day(7), 8)
 
@@ -71,7 +77,9 @@ def test_where_no_hold_keeps_the_promise_the_earliest_day_is_proposed() -> None:
 def test_no_hold_is_proposed_while_there_are_trees_enough() -> None:
     """Each boot has its own tree and nothing was promised: the week stays a week."""
     assert (
-        shorter_hold([WEEK, replace(RIGHT, trees=("B",))], ["A", "B"], EVERY_DAY, "41", OPTIONS)
+        shorter_hold(
+            [WEEK, replace(RIGHT, trees=("B",))], TreeDays(["A", "B"], EVERY_DAY), "41", OPTIONS
+        )
         is None
     )
 
@@ -85,10 +93,12 @@ def test_no_hold_is_proposed_that_is_longer_or_saves_nothing() -> None:
         "41R": (HoldOption(240, 1, 1), HoldOption(48, 4, 4)),
     }
 
-    assert shorter_hold([WEEK, RIGHT], ["A"], EVERY_DAY, "41", options) is None
-    assert shorter_hold([WEEK, RIGHT], ["A"], EVERY_DAY, "41", {}) is None
+    assert shorter_hold([WEEK, RIGHT], TreeDays(["A"], EVERY_DAY), "41", options) is None
+    assert shorter_hold([WEEK, RIGHT], TreeDays(["A"], EVERY_DAY), "41", {}) is None
 
 
 def test_no_hold_is_proposed_for_a_pair_that_cannot_be_planned() -> None:
     """Without a tree there is nothing to shorten."""
-    assert shorter_hold([replace(WEEK, trees=())], ["A"], EVERY_DAY, "41", OPTIONS) is None
+    assert (
+        shorter_hold([replace(WEEK, trees=())], TreeDays(["A"], EVERY_DAY), "41", OPTIONS) is None
+    )

@@ -7,6 +7,7 @@ import pytest
 from support.wearing_cast import MADRID, THREE, at, days, fetched, june, worn
 
 from fitcounter.fit.wear.missed_wears import move_missed
+from fitcounter.fit.wear.rest import clock
 from fitcounter.fit.wear.wear_calendar import (
     call_off,
     change_hour,
@@ -39,7 +40,7 @@ def test_a_later_hour_chosen_the_day_after_pickup_is_not_a_missed_wear():
     """Fetched at seven in the evening, planned for six the next day; at noon she says eight: it is
     today at eight.
     """
-    plan = make_plan(at(1, 19), MADRID, 18, 0, THREE)
+    plan = make_plan(at(1, 19), clock(MADRID, 18, 0), THREE)
     after = change_hour(plan, 20, 0, at(2, 12))
     assert after.wears[0].start == at(2, 20)
     assert after.closed == ()
@@ -111,8 +112,8 @@ def test_moments_of_any_zone_are_the_same_moments(plan):
     assert told == record_wear(plan, 1, at(1, 18), 30, at(1, 19))
     assert str(told.wears[0].actual_start) == "2026-06-01 16:00:00+00:00"
     assert make_plan(
-        at(1, 10).astimezone(tokyo), MADRID, 18, 0, THREE, at(1, 9).astimezone(tokyo)
-    ) == make_plan(at(1, 10), MADRID, 18, 0, THREE, at(1, 9))
+        at(1, 10).astimezone(tokyo), clock(MADRID, 18, 0), THREE, at(1, 9).astimezone(tokyo)
+    ) == make_plan(at(1, 10), clock(MADRID, 18, 0), THREE, at(1, 9))
 
 
 def test_another_hour_before_a_25_hour_day_keeps_the_first_wear_within_24_hours():
@@ -120,11 +121,11 @@ def test_another_hour_before_a_25_hour_day_keeps_the_first_wear_within_24_hours(
     day.
     """
     picked_up = datetime(2026, 10, 31, 22, 1, tzinfo=UTC)
-    plan = make_plan(picked_up, "America/New_York", 20, 0, THREE)
+    plan = make_plan(picked_up, clock("America/New_York", 20, 0), THREE)
     after = change_hour(plan, 18, 0, picked_up)
     assert after.wears[0].start == picked_up + timedelta(hours=24)
     next_noon = datetime(2026, 11, 1, 17, tzinfo=UTC)
-    early = make_plan(picked_up, "America/New_York", 17, 0, THREE)
+    early = make_plan(picked_up, clock("America/New_York", 17, 0), THREE)
     assert change_hour(early, 18, 0, next_noon).wears[0].start == picked_up + timedelta(hours=24)
 
 
@@ -136,7 +137,7 @@ def test_another_hour_for_a_plan_with_nothing_to_come_changes_no_day(plan):
 
 def test_another_hour_in_the_strict_form_starts_today(plan):
     """The first wear is at the new hour; that the second slips by half an hour costs no day."""
-    strict = make_plan(at(1, 10), MADRID, 18, 0, replace(THREE, rest_from="end"))
+    strict = make_plan(at(1, 10), clock(MADRID, 18, 0), replace(THREE, rest_from="end"))
     assert [wear.start for wear in change_hour(strict, 20, 0, at(1, 12)).to_come] == [
         at(1, 20),
         at(2, 20, 30),

@@ -7,6 +7,7 @@ import pytest
 from support.wearing_cast import GROWING, MADRID, THREE, at, days, fetched, june, worn
 
 from fitcounter.fit.wear.missed_wears import move_missed
+from fitcounter.fit.wear.rest import clock
 from fitcounter.fit.wear.wear import EXTRA
 from fitcounter.fit.wear.wear_calendar import make_plan, not_today, record_wear
 
@@ -55,7 +56,7 @@ def test_a_wear_across_midnight_is_missed_only_until_it_is_told():
     """23:45 to 00:15: at midnight its day is over, at a quarter past she tells it, and the plan is
     the one it was.
     """
-    plan = make_plan(at(1, 10), MADRID, 23, 45, THREE)
+    plan = make_plan(at(1, 10), clock(MADRID, 23, 45), THREE)
     midnight = move_missed(plan, at(2, 0))
     assert days(midnight, "missed") == [1]
     assert record_wear(midnight, 1, at(1, 23, 45), 30, at(2, 0, 15)) == record_wear(
@@ -85,14 +86,14 @@ def test_a_day_missed_after_one_put_off_is_kept_too(plan):
 
 def test_a_missed_growing_wear_is_due_the_next_day_because_nothing_was_worn():
     """A free day lies between two wears, not between a wear and one that was missed or put off."""
-    plan = make_plan(at(1, 10), MADRID, 18, 0, GROWING)
+    plan = make_plan(at(1, 10), clock(MADRID, 18, 0), GROWING)
     assert days(move_missed(plan, at(2, 12)))[:2] == [2, 4]
     assert days(not_today(plan, 1, at(1, 12)))[:2] == [2, 4]
 
 
 def test_a_missed_strict_wear_starts_at_her_hour_the_next_day():
     """There is no taking off to count the rest from."""
-    plan = make_plan(at(1, 10), MADRID, 18, 0, replace(THREE, rest_from="end"))
+    plan = make_plan(at(1, 10), clock(MADRID, 18, 0), replace(THREE, rest_from="end"))
     assert move_missed(plan, at(2, 12)).to_come[0].start == at(2, 18)
 
 

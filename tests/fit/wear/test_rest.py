@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from support.paths import REFERENCE as PUBLISHED
 
+from fitcounter.fit.wear.rest import clock
 from fitcounter.fit.wear.wear import WearRules, preset
 from fitcounter.fit.wear.wear_calendar import make_plan, record_wear
 
@@ -59,7 +60,9 @@ def utc(text):
 def test_starts_are_those_worked_by_hand_from_the_published_clock_rules(case):
     """UTC instants, the clock she reads, and the first day of ordinary wear."""
     rules = replace(THREE, rest_from=case["rest_from"])
-    plan = make_plan(utc(case["picked_up"]), case["zone"], case["hour"], case["minute"], rules)
+    plan = make_plan(
+        utc(case["picked_up"]), clock(case["zone"], case["hour"], case["minute"]), rules
+    )
     assert [wear.start for wear in plan.wears] == [utc(start) for start in case["starts"]]
     zone = ZoneInfo(case["zone"])
     assert [f"{wear.start.astimezone(zone):%H:%M}" for wear in plan.wears] == case["on_the_clock"]
@@ -135,9 +138,7 @@ def test_every_clock_change_of_nine_years_keeps_24_elapsed_hours(name):
             for hour, minute in HOURS:
                 plan = make_plan(
                     change - days_before * DAY - timedelta(hours=7, minutes=13),
-                    name,
-                    hour,
-                    minute,
+                    clock(name, hour, minute),
                     THREE,
                 )
                 starts = [wear.start for wear in plan.wears]
@@ -173,14 +174,14 @@ def test_a_start_never_falls_into_the_second_pass_of_a_doubled_hour():
     """Put on at 02:10 on the day before, the rest is over at the second 01:10: it waits until
     02:00, when a clock says it once.
     """
-    plan = make_plan(utc("2026-10-30T20:00:00Z"), "America/New_York", 1, 0, THREE)
+    plan = make_plan(utc("2026-10-30T20:00:00Z"), clock("America/New_York", 1, 0), THREE)
     plan = record_wear(plan, 1, utc("2026-10-31T06:10:00Z"), 30, utc("2026-10-31T06:40:00Z"))
     assert plan.to_come[0].start == utc("2026-11-01T07:00:00Z")
 
 
 def test_a_start_that_slipped_comes_back_to_her_hour_on_a_25_hour_day():
     """19:00 the evening before, 18:00 the evening after: 25 hours have passed."""
-    plan = make_plan(utc("2026-10-30T20:00:00Z"), "America/New_York", 18, 0, THREE)
+    plan = make_plan(utc("2026-10-30T20:00:00Z"), clock("America/New_York", 18, 0), THREE)
     plan = record_wear(plan, 1, utc("2026-10-30T23:00:00Z"), 30, utc("2026-10-30T23:30:00Z"))
     assert [wear.start for wear in plan.to_come] == [
         utc("2026-10-31T23:00:00Z"),
@@ -192,7 +193,7 @@ def test_a_wear_across_the_change_ends_after_its_minutes_not_when_the_clock_says
     """From 01:45 half an hour is 02:15, a time the clock leaves out that night: it ends at
     03:15.
     """
-    plan = make_plan(utc("2026-03-07T20:00:00Z"), "America/New_York", 1, 45, THREE)
+    plan = make_plan(utc("2026-03-07T20:00:00Z"), clock("America/New_York", 1, 45), THREE)
     wear = plan.wears[0]
     assert wear.end - wear.start == timedelta(minutes=30)
     assert f"{wear.end.astimezone(ZoneInfo('America/New_York')):%d %H:%M}" == "08 03:15"
@@ -200,7 +201,7 @@ def test_a_wear_across_the_change_ends_after_its_minutes_not_when_the_clock_says
 
 def test_seconds_of_a_real_start_are_rounded_up_never_into_the_rest():
     """Put on at 18:00:01, the next may start at 18:01."""
-    plan = make_plan(utc("2026-06-01T15:00:00Z"), "Europe/Madrid", 18, 0, THREE)
+    plan = make_plan(utc("2026-06-01T15:00:00Z"), clock("Europe/Madrid", 18, 0), THREE)
     plan = record_wear(plan, 1, utc("2026-06-01T16:00:01Z"), 30, utc("2026-06-01T16:40:00Z"))
     assert plan.to_come[0].start == utc("2026-06-02T16:01:00Z")
 
@@ -210,8 +211,8 @@ def test_a_free_day_between_is_a_whole_local_day_without_boots():
     not.
     """
     rules = WearRules((60, 60), free_day_between=True)
-    late = make_plan(utc("2026-06-01T10:00:00Z"), "Europe/Madrid", 23, 30, rules)
+    late = make_plan(utc("2026-06-01T10:00:00Z"), clock("Europe/Madrid", 23, 30), rules)
     assert [wear.local_day for wear in late.wears] == [date(2026, 6, 1), date(2026, 6, 4)]
-    sharp = make_plan(utc("2026-06-01T10:00:00Z"), "Europe/Madrid", 23, 0, rules)
+    sharp = make_plan(utc("2026-06-01T10:00:00Z"), clock("Europe/Madrid", 23, 0), rules)
     assert [wear.local_day for wear in sharp.wears] == [date(2026, 6, 1), date(2026, 6, 3)]
     assert (late.ordinary_from, sharp.ordinary_from) == (date(2026, 6, 7), date(2026, 6, 5))

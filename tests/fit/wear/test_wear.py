@@ -5,6 +5,7 @@ from support.wearing_cast import GROWING, MADRID, at, days, fetched, june, worn
 
 from fitcounter.errors import BadInput, Conflict
 from fitcounter.fit.wear.missed_wears import move_missed
+from fitcounter.fit.wear.rest import clock
 from fitcounter.fit.wear.wear import EXTRA, WearRules
 from fitcounter.fit.wear.wear_calendar import make_plan, record_wear
 
@@ -68,7 +69,7 @@ def test_a_last_wear_too_long_puts_ordinary_wear_off_by_a_day(plan):
 
 def test_growing_wears_too_long_rest_a_day_more():
     """Two days without instead of one."""
-    plan = worn(make_plan(at(1, 10), MADRID, 18, 0, GROWING), 1, 1, minutes=60)
+    plan = worn(make_plan(at(1, 10), clock(MADRID, 18, 0), GROWING), 1, 1, minutes=60)
     assert days(plan)[0] == 4
 
 
@@ -108,7 +109,7 @@ def test_an_extra_wear_is_measured_against_the_step_last_worn():
     """After the third step of a growing plan 65 minutes are as usual, 66 are too long; before any
     step the first is the measure.
     """
-    plan = make_plan(at(1, 10), MADRID, 9, 0, GROWING)
+    plan = make_plan(at(1, 10), clock(MADRID, 9, 0), GROWING)
     for n, day, minutes in ((1, 2, 30), (2, 4, 30), (3, 6, 60)):
         plan = worn(plan, n, day, 9, 0, minutes)
     assert worn(plan, EXTRA, 6, 20, 0, 65).notes == ()
@@ -221,7 +222,7 @@ def test_the_same_start_with_other_minutes_is_a_conflict_and_not_the_same_record
 
 def test_a_missed_step_is_no_measure_for_an_extra_wear():
     """Two half hours worn, the hour missed: 36 minutes more are still too long."""
-    plan = make_plan(at(1, 10), MADRID, 9, 0, GROWING)
+    plan = make_plan(at(1, 10), clock(MADRID, 9, 0), GROWING)
     plan = move_missed(worn(worn(plan, 1, 2, 9), 2, 4, 9), at(7, 8))
     assert days(plan, "missed") == [6]
     assert worn(plan, EXTRA, 7, 8, 30, 36).notes == ("too-long:0",)
@@ -236,6 +237,6 @@ def test_ordinary_wear_days_later_is_no_note_either(plan):
 
 def test_a_last_growing_wear_too_long_puts_ordinary_wear_off_by_a_day():
     """Two days without, and one more."""
-    plan = make_plan(at(1, 10), MADRID, 9, 0, WearRules((30, 60), free_day_between=True))
+    plan = make_plan(at(1, 10), clock(MADRID, 9, 0), WearRules((30, 60), free_day_between=True))
     assert plan.ordinary_from == june(6)
     assert worn(worn(plan, 1, 2, 9), 2, 4, 9, 0, 70).ordinary_from == june(7)

@@ -8,6 +8,7 @@ from support.wearing_cast import GROWING, MADRID, THREE, at, days, fetched, june
 
 from fitcounter.errors import BadInput
 from fitcounter.fit.wear.missed_wears import move_missed
+from fitcounter.fit.wear.rest import clock
 from fitcounter.fit.wear.wear import WearRules, preset
 from fitcounter.fit.wear.wear_calendar import (
     change_hour,
@@ -40,7 +41,7 @@ def test_growing_wears_have_a_day_without_between_any_two():
     """30 min, 30 min, 1, 2, 4 and 8 h, every other day; ordinary wear after one more day
     without.
     """
-    plan = make_plan(at(1, 10), MADRID, 9, 0, GROWING)
+    plan = make_plan(at(1, 10), clock(MADRID, 9, 0), GROWING)
     assert [wear.minutes for wear in plan.wears] == [30, 30, 60, 120, 240, 480]
     assert days(plan) == [2, 4, 6, 8, 10, 12]
     assert (plan.ordinary_from, plan.first_whole_day) == (june(14), june(15))
@@ -51,13 +52,13 @@ def test_growing_wears_have_a_day_without_between_any_two():
 )
 def test_the_first_wear_is_the_next_time_her_hour_comes_round(hour, minute, first):
     """Later the same day, the next morning, or at once when she is fetched right at her hour."""
-    plan = make_plan(at(1, 10), MADRID, hour, minute, THREE)
+    plan = make_plan(at(1, 10), clock(MADRID, hour, minute), THREE)
     assert plan.wears[0].start == first
 
 
 def test_the_strict_form_rests_from_taking_off():
     """Each start slips by the length of the wear before: 18:00, 18:30, 19:00."""
-    plan = make_plan(at(1, 10), MADRID, 18, 0, replace(THREE, rest_from="end"))
+    plan = make_plan(at(1, 10), clock(MADRID, 18, 0), replace(THREE, rest_from="end"))
     assert [wear.start for wear in plan.wears] == [at(1, 18), at(2, 18, 30), at(3, 19)]
 
 
@@ -65,14 +66,14 @@ def test_a_longer_rest_sets_the_days_of_wear_and_of_ordinary_wear():
     """36 hours of rest are two days to the next wear at her hour, and two whole days before
     ordinary wear.
     """
-    plan = make_plan(at(1, 10), MADRID, 18, 0, WearRules((30, 30), rest_h=36))
+    plan = make_plan(at(1, 10), clock(MADRID, 18, 0), WearRules((30, 30), rest_h=36))
     assert [wear.start for wear in plan.wears] == [at(1, 18), at(3, 18)]
     assert plan.ordinary_from == june(5)
 
 
 def test_a_short_rest_never_puts_two_wears_on_one_day():
     """Twelve hours after ten in the morning is the same evening, and still it is the next day."""
-    plan = make_plan(at(1, 9), MADRID, 10, 0, WearRules((30, 30), rest_h=6))
+    plan = make_plan(at(1, 9), clock(MADRID, 10, 0), WearRules((30, 30), rest_h=6))
     assert days(plan) == [1, 2]
 
 
@@ -80,9 +81,9 @@ def test_a_rest_shorter_than_the_wear_starts_when_it_is_over():
     """A wear of 16 hours from ten in the evening with one hour of rest from putting on: not while
     they are on.
     """
-    plan = make_plan(at(1, 9), MADRID, 22, 0, WearRules((960, 30), rest_h=1))
+    plan = make_plan(at(1, 9), clock(MADRID, 22, 0), WearRules((960, 30), rest_h=1))
     assert plan.wears[1].start == at(2, 22)
-    early = make_plan(at(1, 9), MADRID, 12, 0, WearRules((960, 30), rest_h=1))
+    early = make_plan(at(1, 9), clock(MADRID, 12, 0), WearRules((960, 30), rest_h=1))
     early = record_wear(early, 1, at(1, 12), 1440, at(2, 12))
     assert early.to_come[0].start == at(3, 12)
 
@@ -96,7 +97,7 @@ def test_a_rest_shorter_than_the_wear_starts_when_it_is_over():
 )
 def test_more_than_36_hours_off_the_tree_before_the_first_wear_is_noted(off_tree, notes):
     """Eight hours from pickup to the first wear, and 28 before: just not, and just."""
-    assert make_plan(at(1, 10), MADRID, 18, 0, THREE, off_tree).notes == notes
+    assert make_plan(at(1, 10), clock(MADRID, 18, 0), THREE, off_tree).notes == notes
 
 
 def test_a_first_wear_put_off_past_36_hours_is_noted_and_a_later_wear_is_not(plan):
@@ -121,7 +122,7 @@ def test_a_first_wear_put_off_past_36_hours_is_noted_and_a_later_wear_is_not(pla
 def test_a_zone_or_a_time_that_does_not_exist_is_refused(zone, hour, minute, field):
     """With the field it belongs to and a sentence that says what to give."""
     with pytest.raises(BadInput) as refused:
-        make_plan(at(1, 10), zone, hour, minute, THREE)
+        make_plan(at(1, 10), clock(zone, hour, minute), THREE)
     assert refused.value.field == field
     assert refused.value.sentence.startswith(("Choose a time zone", "Give a time of day"))
     assert refused.value.typed == (zone if field == "zone" else f"{hour}:{minute:02}")
@@ -136,13 +137,13 @@ def test_the_last_minute_of_the_day_is_a_time(plan):
 def test_boots_cannot_come_off_the_tree_after_they_were_fetched():
     """The slip is named with its field; at pickup itself is fine."""
     with pytest.raises(BadInput) as refused:
-        make_plan(at(1, 10), MADRID, 18, 0, THREE, at(1, 10, 1))
+        make_plan(at(1, 10), clock(MADRID, 18, 0), THREE, at(1, 10, 1))
     assert (refused.value.field, refused.value.typed) == (
         "off_tree_at",
         "2026-06-01T08:01:00+00:00",
     )
     assert refused.value.sentence == "The boots came off the tree before pickup. Type that time."
-    assert make_plan(at(1, 10), MADRID, 18, 0, THREE, at(1, 10)).off_tree_at == at(1, 10)
+    assert make_plan(at(1, 10), clock(MADRID, 18, 0), THREE, at(1, 10)).off_tree_at == at(1, 10)
 
 
 def test_a_moment_without_its_zone_is_a_mistake_of_the_caller():
@@ -150,8 +151,7 @@ def test_a_moment_without_its_zone_is_a_mistake_of_the_caller():
     elsewhere.
     """
     with pytest.raises(ValueError, match="a moment needs its zone"):
-        # the point of the test
-        make_plan(datetime(2026, 6, 1, 10), MADRID, 18, 0, THREE)  # noqa: DTZ001
+        make_plan(datetime.fromisoformat("2026-06-01T10:00"), clock(MADRID, 18, 0), THREE)
 
 
 @pytest.mark.parametrize(
@@ -189,11 +189,11 @@ def test_rules_of_the_shops_own_are_taken_within_limits(wrong, field, typed, wor
 
 def test_rules_at_their_limits_make_a_plan():
     """Twenty wears, 960 minutes, 240 hours; one wear of one minute, one hour of rest."""
-    most = make_plan(at(1, 10), MADRID, 18, 0, WearRules((960,) * 20, rest_h=240))
+    most = make_plan(at(1, 10), clock(MADRID, 18, 0), WearRules((960,) * 20, rest_h=240))
     assert len(most.wears) == 20
     least = WearRules((1,), rest_h=1)
     assert (least.rest_from, least.free_day_between, least.preset) == ("start", False, "own")
-    assert make_plan(at(1, 10), MADRID, 18, 0, least).ordinary_from == june(2)
+    assert make_plan(at(1, 10), clock(MADRID, 18, 0), least).ordinary_from == june(2)
 
 
 def test_presets_are_known_by_name():

