@@ -59,6 +59,7 @@ def build_job(
         if reading.side in by_side:
             by_side[reading.side].append(reading)
     seen, turned = findings.of_fit(store, fit.id), rounds.of_fit(store, fit.id)
+    turns = rounds.turns_of_fit(store, fit.id) if turned else {}
     return Job(
         unit=fit.unit,
         leg=_leg_terms(fit),
@@ -70,7 +71,7 @@ def build_job(
                 by_side[str(item.side)],
                 "boot" if item is items[0] else f"{item.side}.differs",
                 tuple(dict.fromkeys(finding.word for finding in seen[item.id])),
-                _read_rounds(store, turned[item.id]),
+                _read_rounds(turned[item.id], turns),
             )
             for item in items
         ),
@@ -131,7 +132,9 @@ def _ending(side: Side) -> Side:
     return replace(side, boot=replace(side.boot, top_mm=boot_span_mm(side)[1]))
 
 
-def _read_rounds(store: Store, stored: Sequence[Round]) -> tuple[MeasuredRound, ...]:
+def _read_rounds(
+    stored: Sequence[Round], turns: Mapping[int, Sequence[Turn]]
+) -> tuple[MeasuredRound, ...]:
     """The rounds with a reading before and a rested one by the same method; without a rested one
     only as the last, running.
 
@@ -140,7 +143,7 @@ def _read_rounds(store: Store, stored: Sequence[Round]) -> tuple[MeasuredRound, 
     """
     made = []
     for row in stored:
-        turn = _opened(row, rounds.turns(store, row.id))
+        turn = _opened(row, turns.get(row.id, ()))
         unread = row.rested_um is None or not row.rested_counts
         if (
             row.before_um is None
