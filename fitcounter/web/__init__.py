@@ -9,7 +9,9 @@ from pathlib import Path
 from typing import Any
 
 from flask import Flask, request
+from flask.sessions import SecureCookieSessionInterface
 from flask.templating import Environment
+from itsdangerous import URLSafeTimedSerializer
 from werkzeug.routing import IntegerConverter, Rule
 
 from fitcounter.desk.shop import EachOpens, open_store
@@ -20,7 +22,7 @@ from fitcounter.web.forms.saved_form import submission_id
 from fitcounter.web.guards import access, csrf_token, initials_and_pin, link_throttle, request_size
 from fitcounter.web.guards.behind_proxy import OfOurProxy
 from fitcounter.web.offline import app_shell, waited_on_phone
-from fitcounter.web.pages import error_pages, filters
+from fitcounter.web.pages import drawings, error_pages, filters
 from fitcounter.web.responses import page_gzip, security_headers, static_gzip
 from fitcounter.web.responses.unindented import Unindented
 
@@ -52,6 +54,16 @@ class Pages(Environment):
 
     def make_globals(self, d: MutableMapping[str, Any] | None) -> MutableMapping[str, Any]:
         return {**self.globals, **d} if d else self.globals
+
+
+class Sessions(SecureCookieSessionInterface):
+    """What signs the cookies is made once of an application's keys, not twice a request."""
+
+    def __init__(self) -> None:
+        self.signer = cache(super().get_signing_serializer)
+
+    def get_signing_serializer(self, app: Flask) -> URLSafeTimedSerializer | None:
+        return self.signer(app)
 
 
 def address_of(app: Flask) -> Callable[..., str]:
@@ -118,6 +130,7 @@ def create_app(
     if settings.proxies == 1:
         app.wsgi_app = OfOurProxy(app.wsgi_app, settings.proxy)  # type: ignore[method-assign]
     app.jinja_environment = Pages
+    app.session_interface = Sessions()
     app.url_rule_class = Address
     app.url_map.converters["int"] = Id
     _wire(app)
@@ -171,5 +184,6 @@ def _wire(app: Flask) -> None:
         waited_on_phone,
         static_gzip,
         filters,
+        drawings,
     ):
         room.wire(app)
