@@ -8,12 +8,12 @@ figures then.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from fitcounter.desk.assessment import learnt_from_own_boots, limits
-from fitcounter.desk.assessment.job import build_job
+from fitcounter.desk.assessment.job import PairRows, build_job, pair_rows
 from fitcounter.desk.assessment.learnt_from_own_boots import Learnt
 from fitcounter.desk.assessment.readings import exact_readings
 from fitcounter.desk.common.lengths import say_length
@@ -117,10 +117,10 @@ def standing(
     store: Store,
     item: Item,
     known: Mapping[str, Learnt] | None = None,
-    pair: Sequence[Item] | None = None,
+    pair: PairRows | None = None,
 ) -> Standing | None:
     """Where a boot that is stretched stands, or None where that cannot be said. known: what the
-    shop's boots say, pair: the boots of its fit, left first; each where it was asked just now.
+    shop's boots say, pair: its own; each where it was asked just now.
     """
     return as_measured(store, item, known, pair) if item.work == "stretch" else None
 
@@ -129,7 +129,7 @@ def as_measured(
     store: Store,
     item: Item,
     known: Mapping[str, Learnt] | None = None,
-    pair: Sequence[Item] | None = None,
+    pair: PairRows | None = None,
 ) -> Standing | None:
     """The same whatever is done to the boot: one that gets a panel was judged, too."""
     if item.fit_id is None or item.side is None:
@@ -139,15 +139,16 @@ def as_measured(
         if not stored.boots[item.id]:
             return None
         fit, own = fits.get(store, item.fit_id), limits.of_shop(store)
-        boots = fits.boots(store, fit.id) if pair is None else pair
+        pair = pair or pair_rows(store, fit.id, fits.boots(store, fit.id))
         read = [
             boot
-            for boot in boots
+            for boot in pair.boots
             if stored.boots[boot.id] and (boot.id == item.id or boot.material == item.material)
         ]
         told = learnt_from_own_boots.learnt(store, own) if known is None else known
         records = learnt_from_own_boots.records(store, fit.id, told)
-        job = build_job(store, fit, read, records=records, read=exact_readings(stored, read))
+        exact = exact_readings(stored, read)
+        job = build_job(store, fit, read, records=records, read=exact, pair=pair)
         return _judged(job, str(item.side), item.target == "safe", own)
     except FitCounterError:
         return None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
+from fitcounter.desk.assessment.job import PairRows, pair_rows
 from fitcounter.desk.assessment.standing import Standing, standing
 from fitcounter.desk.bench import other_work
 from fitcounter.desk.bench.board import may_turn_up
@@ -16,7 +17,7 @@ from fitcounter.desk.bench.other_work import WorkSeen
 from fitcounter.desk.bench.put_on_hints import PutOnHints, put_on_hints
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.condition import what_happened
-from fitcounter.desk.rounds.round_seen import RoundSeen, rounds_of
+from fitcounter.desk.rounds.round_seen import RoundSeen, rounds_of, with_trees
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
 from fitcounter.fit.assessment.one_round import counts_from
@@ -133,13 +134,13 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
     """Raises NotFound."""
     item, held = items.with_ticket(store, item_id)
     ticket = tickets.get(store, item.ticket_id)
-    seen = rounds_of(store, item_id)
+    pair = _pair(store, item, held)
+    seen = _seen(store, item_id, pair)
     people = {one.id: one.name for one in staff.with_former(store)}
     rows = items.steps(store, item_id)
     history = lines(rows, people, shop.unit)
     last = undos.last(store, item_id)
     struck = {one.id for one in last[1]} if last else set()
-    pair = _pair(item, held)
     found = standing(store, item, pair=pair) if item.state in AT_BENCH else None
     shown = figures(store, shop, item, seen, found)
     waits = item.state in WAITS_FOR_TREE and item.work == "stretch"
@@ -148,7 +149,7 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
         item,
         ticket,
         customers.get(store, ticket.customer_id),
-        next((one for one in pair if one.id != item_id), None),
+        next((one for one in pair.boots if one.id != item_id), None) if pair else None,
         tags.of_item(store, item_id),
         seen,
         findings.of_item(store, item_id),
@@ -172,10 +173,18 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
     )
 
 
-def _pair(item: Item, held: list[Item]) -> list[Item]:
-    """The boots of its fit, left first, of everything on its ticket; none for another thing."""
-    boots = [one for one in held if item.fit_id is not None and one.fit_id == item.fit_id]
-    return sorted(boots, key=lambda one: one.side or "")
+def _pair(store: Store, item: Item, held: list[Item]) -> PairRows | None:
+    """The boots of its fit, of everything on its ticket; None for another thing."""
+    if item.fit_id is None:
+        return None
+    boots = [one for one in held if one.fit_id == item.fit_id]
+    return pair_rows(store, item.fit_id, sorted(boots, key=lambda one: one.side or ""))
+
+
+def _seen(store: Store, item_id: int, pair: PairRows | None) -> list[RoundSeen]:
+    if pair is None:
+        return rounds_of(store, item_id)
+    return with_trees(store, pair.rounds.get(item_id, ()), pair.turns)
 
 
 def _back(rows: list[StepRow], told: list[Line]) -> str:

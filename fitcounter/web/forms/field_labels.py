@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from copy import copy
 from functools import lru_cache
 from typing import Any
 from weakref import proxy
 
 from babel.support import LazyProxy
-from wtforms import FieldList, FormField
+from wtforms import FieldList, FormField, Label
 from wtforms.fields.core import UnboundField
 from wtforms.form import BaseForm
 from wtforms.meta import DefaultMeta
@@ -27,7 +26,7 @@ def bound(field: UnboundField[Any], form: BaseForm, name: str, **more: Any) -> A
     pattern = _pattern(field, spoken(), name, more["prefix"])
     made = object.__new__(type(pattern))
     made.__dict__.update(pattern.__dict__)
-    made.meta, made.label = form.meta, copy(pattern.label)
+    made.meta, made.label = form.meta, Label(pattern.label.field_id, pattern.label.text)
     # no ring of form and field, so that both are gone when the request is, without a search for it
     made._form = proxy(form)
     if more["translations"] is not None:
