@@ -51,6 +51,10 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     items.sort(key=lambda item: _place(item.path.relative_to(TESTS)))
 
 
+# What every page stands on: its tests ask the whole program.
+UNDER_ALL_PAGES = ("web", "guards", "offline", "forms", "pages", "responses")
+
+
 def _place(file: Path) -> int:
     """The walk through every page, then the rooms whose single tests take long, then what starts
     programs and what walks through the whole shop, then the rest.
@@ -59,9 +63,8 @@ def _place(file: Path) -> int:
         return 0
     if file.parts[0] in ("browser", "papers", "first_run"):
         return 1
-    return (
-        2 if len(file.parts) == 1 or file.parts[0] == "system" or file.parent.name == "web" else 3
-    )
+    under_all_pages = file.parts[0] == "web" and file.parent.name in UNDER_ALL_PAGES
+    return 2 if len(file.parts) == 1 or file.parts[0] == "system" or under_all_pages else 3
 
 
 @pytest.fixture(scope="session")

@@ -325,12 +325,12 @@ def test_a_cycle_is_found_whole(graph: dict[str, set[str]], rings: list[list[str
 @pytest.mark.parametrize(
     ("place", "name", "why"),
     [
-        ("desk/documents/ticket.py", "fitcounter.papers.tag", ""),
+        ("desk/documents/claim_check_and_tags.py", "fitcounter.papers.tag", ""),
         ("cli/main.py", "fitcounter.desk.data.export", ""),
         ("__main__.py", "fitcounter.first_run", ""),
         ("desk/quote/offer.py", "json", ""),
         (
-            "desk/documents/ticket.py",
+            "desk/documents/claim_check_and_tags.py",
             "fitcounter.store.items",
             "a function imports fitcounter.store.items",
         ),

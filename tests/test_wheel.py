@@ -26,6 +26,8 @@ from pathlib import Path
 import pytest
 from support.paths import CHECKOUT
 
+from fitcounter.web.responses import static_text
+
 FOLDERS = ("fitcounter", "templates", "static", "seed_scenario")
 
 
@@ -174,6 +176,6 @@ def test_the_installed_demo_serves_pages_static_files_and_papers(
         paper = browser.open(f"{address}/papers/evening.pdf", timeout=60)
 
         assert story["choices"]["name"] in today
-        assert css == (CHECKOUT / "static" / "app.css").read_bytes()
+        assert css == static_text.sent(CHECKOUT / "static" / "app.css")
         assert paper.headers["Content-Type"] == "application/pdf"
         assert paper.read().startswith(b"%PDF-")

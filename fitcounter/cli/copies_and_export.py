@@ -10,7 +10,7 @@ import threading
 from datetime import UTC, datetime
 from pathlib import Path
 
-from fitcounter.cli import damage, how_far
+from fitcounter.cli import damaged_file, how_far
 from fitcounter.desk import shop as desk_shop
 from fitcounter.desk.common.translation import say, say_n
 from fitcounter.desk.data import backups, health, off_site_settings, stand_by_fetch
@@ -26,7 +26,7 @@ from fitcounter.settings import Settings, prepare_data_dir
 
 
 @how_far.shown
-@damage.named
+@damaged_file.named
 def backup(given: argparse.Namespace) -> int:
     """Make a copy of the shop, read it back, and say where it lies."""
     copy = backups.make_copy(_data_dir(given), _copies(given), datetime.now(UTC))
@@ -43,7 +43,7 @@ def verify(given: argparse.Namespace) -> int:
 
 
 @how_far.shown
-@damage.named
+@damaged_file.named
 def restore(given: argparse.Namespace) -> int:
     """Put a copy, or the off-site copy, in the place of the shop's file; the old files
     are moved aside.
@@ -62,7 +62,7 @@ def restore(given: argparse.Namespace) -> int:
 
 
 @how_far.shown
-@damage.named
+@damaged_file.named
 def take_over(given: argparse.Namespace) -> int:
     """Bring the shop to this computer from the off-site copy; the one before serves no more."""
     now, data_dir = datetime.now(UTC), prepare_data_dir(_data_dir(given))
@@ -88,7 +88,7 @@ def take_over(given: argparse.Namespace) -> int:
 
 
 @how_far.shown
-@damage.named
+@damaged_file.named
 def export(given: argparse.Namespace) -> int:
     """Write the whole shop to one file."""
     print(data_export.export(_data_dir(given), _path(given.file), datetime.now(UTC)))
@@ -102,7 +102,7 @@ def bring_in(given: argparse.Namespace) -> int:
     return 0
 
 
-@damage.named
+@damaged_file.named
 def replicate(given: argparse.Namespace) -> int:
     """Let an off-site copy follow the shop within seconds, until stopped."""
     enough = threading.Event()
@@ -127,7 +127,8 @@ def replicate(given: argparse.Namespace) -> int:
     return 0
 
 
-@damage.named
+@how_far.shown
+@damaged_file.named
 def paper_jobs(given: argparse.Namespace) -> int:
     """Show a list of paper jobs as it is understood, or put all of them in; exits 1 when a line
     cannot be taken.
@@ -163,7 +164,7 @@ def paper_jobs(given: argparse.Namespace) -> int:
     return 0 if good else 1
 
 
-@damage.named
+@damaged_file.named
 def check(given: argparse.Namespace) -> int:
     """Say how the shop's data stand; exits 1 when something wants a hand."""
     data_dir, now = prepare_data_dir(_data_dir(given)), datetime.now(UTC)

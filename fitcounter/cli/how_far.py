@@ -16,7 +16,7 @@ from contextlib import contextmanager
 from functools import wraps
 from typing import TextIO
 
-from fitcounter.cli.damage import Run
+from fitcounter.cli.damaged_file import Run
 from fitcounter.desk.common.translation import told
 from fitcounter.desk.shop import told_to
 

@@ -5,23 +5,25 @@ from __future__ import annotations
 import argparse
 import os
 import shutil
+from contextlib import ExitStack
 from dataclasses import replace
 from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
 
-from fitcounter.cli import damage, how_far
+from fitcounter.cli import damaged_file, how_far
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.data import backups, off_site_setup, stand_by_fetch
-from fitcounter.desk.data import damage as data_damage
+from fitcounter.desk.data import damaged_file as data_damage
 from fitcounter.desk.data import take_over as data_lease
 from fitcounter.desk.demo import scenario
-from fitcounter.desk.documents import shop as documents_shop
-from fitcounter.desk.shop import KeptOpen, open_store
+from fitcounter.desk.documents.stop_work import stop_work
+from fitcounter.desk.shop import KeptOpen, also_told_to, open_store
 from fitcounter.desk.staff import first_run as staff_first_run
 from fitcounter.serving import off_site_process, server, upkeep
 from fitcounter.settings import Settings, prepare_data_dir
 from fitcounter.web import create_app
+from fitcounter.web.responses import opening_page
 
 
 def demo(given: argparse.Namespace) -> int:
@@ -45,11 +47,11 @@ def demo(given: argparse.Namespace) -> int:
         print(welcome)
     else:
         with upkeep.keeping(settings):
-            server.serve(application, settings, welcome, documents_shop.stop_work)
+            server.serve(application, settings, welcome, stop_work)
     return 0
 
 
-@damage.named
+@damaged_file.named
 def serve(given: argparse.Namespace) -> int:
     """Serve the shop until it is told to stop."""
     settings = settings_of(given)
@@ -57,9 +59,15 @@ def serve(given: argparse.Namespace) -> int:
     data_damage.look(settings.data_dir)
     off_site_setup.still_here(settings.data_dir)
     stand_by_fetch.drop(settings.data_dir)
-    with how_far.showing():
-        renewed = backups.copy_before_renewal(settings.data_dir, settings.copies, datetime.now(UTC))
-        open_store(settings.data_dir / "shop.db").close()
+    with ExitStack() as begun:
+        _serve(settings, begun)
+    data_lease.refuse(settings.data_dir)
+    return 0
+
+
+def _serve(settings: Settings, opens: ExitStack) -> None:
+    """opens: closed when the shop is."""
+    begun, renewed = _opened(settings, opens)
     greeting = say(
         "The shop is open at {address} (its data: {folder}). Stop with Ctrl-C.",
         address=settings.base_url,
@@ -69,9 +77,24 @@ def serve(given: argparse.Namespace) -> int:
     application = create_app(settings, connections=KeptOpen, certificate_days=days_left)
     words = "\n".join([*([renewed] if renewed else []), greeting, *first_run_words(settings)])
     with upkeep.keeping(settings), off_site_process.following(settings.data_dir):
-        server.serve(application, settings, words, documents_shop.stop_work)
-    data_lease.refuse(settings.data_dir)
-    return 0
+        server.serve(application, settings, words, stop_work, begun)
+
+
+def _opened(settings: Settings, opens: ExitStack) -> tuple[server.Begun | None, str]:
+    """Brings the shop's file up to date; where there is something to bring, whoever asks for a page
+    meanwhile is told how far it is.
+
+    Returns the server that tells it, None where nobody had to wait; and a sentence, '' for none.
+    """
+    if not backups.is_behind(settings.data_dir):
+        open_store(settings.data_dir / "shop.db").close()
+        return None, ""
+    page = opening_page.OpeningPage()
+    begun = opens.enter_context(server.meanwhile(page.application(), settings))
+    with how_far.showing(), also_told_to(page.follow):
+        renewed = backups.copy_before_renewal(settings.data_dir, settings.copies, datetime.now(UTC))
+        open_store(settings.data_dir / "shop.db").close()
+    return begun, renewed
 
 
 def settings_of(given: argparse.Namespace) -> Settings:

@@ -8,12 +8,12 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
-from fitcounter.cli import damage
+from fitcounter.cli import damaged_file
 from fitcounter.cli.serve import settings_of
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.data import off_site_settings
 from fitcounter.desk.data import stand_by_fetch as data_stand_by
-from fitcounter.desk.documents import shop as documents_shop
+from fitcounter.desk.documents.stop_work import stop_work
 from fitcounter.errors import BadInput, NotFound
 from fitcounter.serving import off_site_place, server
 from fitcounter.serving import stand_by_timer as serving_stand_by
@@ -21,7 +21,7 @@ from fitcounter.settings import prepare_data_dir
 from fitcounter.web import create_app
 
 
-@damage.named
+@damaged_file.named
 def stand_by(given: argparse.Namespace) -> int:
     """Follow the off-site copy and show the shop, to look only, until told to stop or the shop is
     taken over.
@@ -45,7 +45,7 @@ def stand_by(given: argparse.Namespace) -> int:
             address=settings.base_url,
         )
         with serving_stand_by.following(data_dir, every_s):
-            server.serve(application, settings, greeting, documents_shop.stop_work)
+            server.serve(application, settings, greeting, stop_work)
     finally:
         data_stand_by.drop(data_dir)
     if data_stand_by.has_shop(data_dir):

@@ -13,10 +13,10 @@ from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
 from fitcounter.errors import Conflict, message
+from fitcounter.how_far import Told, also_told_to, told_to
 from fitcounter.store import settings
 from fitcounter.store.connections import EachOpens, KeptOpen
 from fitcounter.store.database import Act, Store, Written
-from fitcounter.store.how_far import told_to
 from fitcounter.store.opening import open_store
 from fitcounter.store.records import Person
 
@@ -29,7 +29,9 @@ __all__ = [
     "Person",
     "Shop",
     "Store",
+    "Told",
     "Written",
+    "also_told_to",
     "choose",
     "open_store",
     "read",

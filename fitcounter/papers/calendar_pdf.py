@@ -5,7 +5,6 @@ on.
 from __future__ import annotations
 
 from typing import Final
-from zoneinfo import ZoneInfo
 
 from markupsafe import Markup
 
@@ -45,13 +44,13 @@ def calendar_pdf(
         sheet=sheet,
         name=_short(sheet.first_name, _LONGEST_NAME),
         shop_name=_short(sheet.shop_name, _LONGEST_NAME),
-        call=_short(sheet.texts["call"], _LONGEST_CALL),
+        call=_short(_whom_to_call(sheet), _LONGEST_CALL),
         lines=lines,
         rests_left_out=any(line.state == "rest" and line.day for line in set(every) - set(lines)),
         cautions=cautions(say),
         density=density(lines),
         large=large,
-        printed=sheet.stamped_at.astimezone(ZoneInfo(sheet.zone)).date(),
+        printed=sheet.as_of,
         squares=_squares(sheet, say) if sheet.link else (),
         second=short_way_to(sheet.link, sheet.typed, say, _MODULE_MM),
     )
@@ -67,6 +66,12 @@ def _squares(sheet: CalendarSheet, say: Say) -> tuple[tuple[Markup, str], ...]:
         (square(address, title=title, module_mm=_MODULE_MM), words)
         for address, title, words in codes
     )
+
+
+def _whom_to_call(sheet: CalendarSheet) -> str:
+    """The sentence, whose phone number no line breaks at a blank."""
+    whole = sheet.shop_phone.replace(" ", "\N{NO-BREAK SPACE}")
+    return sheet.texts["call"].replace(sheet.shop_phone, whole)
 
 
 def _short(words: str, longest: int) -> str:

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
+from zoneinfo import ZoneInfo
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +72,11 @@ class CalendarSheet:
     follows: bool = False
     organizer: str = ""
     hours: str = ""
+
+    @property
+    def as_of(self) -> date:
+        """The day, where the customer is, on which the days were as they stand here."""
+        return self.stamped_at.astimezone(ZoneInfo(self.zone)).date()
 
     @property
     def withdrawn(self) -> bool:

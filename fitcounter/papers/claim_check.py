@@ -31,7 +31,7 @@ def claim_check(check: ClaimCheck, say: Say = in_english, press: Press = print_p
     """
     deposit = (Charge(say("Deposit paid"), check.deposit),) if check.deposit else ()
     return press(
-        "claim.html",
+        "claim_check.html",
         title=say("Claim check"),
         paper=check.paper,
         language=check.language,

@@ -20,9 +20,10 @@ from functools import partial
 from multiprocessing.connection import Connection, Pipe
 from typing import Any, Final, ParamSpec, TypeVar
 
+from fitcounter import how_far
 from fitcounter.errors import Unavailable, message
 from fitcounter.papers.waiting_line import WaitingLine
-from fitcounter.papers.work_loop import Raised
+from fitcounter.papers.work_loop import Raised, SoFar
 
 log = logging.getLogger("fitcounter")
 LINE: Final = 5  # at one process; with both full, threads of the server are left for all others
@@ -43,9 +44,14 @@ class _Beside:
     pipe: Connection
 
     def answer(self, work: Callable[[], object]) -> object:
-        """Raises EOFError or OSError when the process ends in the middle."""
+        """Whoever asks is told how far it is.
+
+        Raises EOFError or OSError when the process ends in the middle.
+        """
         self.pipe.send(work)
-        return self.pipe.recv()
+        while isinstance(said := self.pipe.recv(), SoFar):
+            how_far.tell(said.what, said.done, said.of)
+        return said
 
     def end(self) -> None:
         """Whatever it does; reaped when this returns."""

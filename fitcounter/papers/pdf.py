@@ -11,10 +11,12 @@ import base64
 import ctypes
 import importlib.util
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import cache
 from importlib import import_module
 from typing import Any, Final, Protocol
 
+from fitcounter import how_far
 from fitcounter.errors import Unavailable, message
 from fitcounter.papers.fonts import damaged_font
 from fitcounter.papers.html import Say, in_english, page
@@ -36,6 +38,18 @@ _PAGE_SIZES: Final = {
     "roll58": "58mm 297mm",
 }
 _ROLL_MM: Final = {"roll80": 80, "roll58": 58}  # how wide; the press finds how long
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """What is told while a paper is made: what is being made, how many of it, how many a page."""
+
+    what: str = message("Making the paper")
+    things: int = 1
+    a_page: int = 1
+
+
+A_PAPER: Final = Counted()
 
 
 class Press(Protocol):
@@ -109,14 +123,16 @@ def print_pdf(
     language: str = "en",
     say: Say = in_english,
     pictures: Mapping[str, bytes] | None = None,
+    counted: Counted = A_PAPER,
     **words: Any,
 ) -> bytes:
     """A paper as PDF.
 
     template: file in templates/papers/. title, language: of the document. say: gives the sentence
     in that language.
-    pictures: PNG bytes by the name the template uses. words: what the template prints, escaped
-    there. Raises Unavailable with one sentence when PDFs cannot be made here.
+    pictures: PNG bytes by the name the template uses. counted: what is told of how far it is.
+    words: what the template prints, escaped there.
+    Raises Unavailable with one sentence when PDFs cannot be made here.
     """
     _prove()
     html = page(
@@ -128,12 +144,18 @@ def print_pdf(
         paper=paper,
         **words,
     )
-    return PRESS.do(_set, html, dict(pictures or {}), _ROLL_MM.get(paper, 0))
+    return PRESS.do(_set, html, dict(pictures or {}), _ROLL_MM.get(paper, 0), counted)
 
 
-def _set(html: str, pictures: Mapping[str, bytes], roll_mm: int) -> bytes:
+def _set(html: str, pictures: Mapping[str, bytes], roll_mm: int, counted: Counted) -> bytes:
     """In the process of the press, where alone its library is loaded."""
-    pdf: bytes = import_module("fitcounter.papers.pdf_writer").set_pdf(html, pictures, roll_mm)
+
+    def begun(page: int) -> None:
+        how_far.tell(counted.what, (page - 1) * counted.a_page, counted.things)
+
+    begun(1)
+    writer = import_module("fitcounter.papers.pdf_writer")
+    pdf: bytes = writer.set_pdf(html, pictures, roll_mm, begun)
     return pdf
 
 

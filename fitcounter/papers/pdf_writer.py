@@ -9,20 +9,28 @@ from __future__ import annotations
 
 import atexit
 import hashlib
+import logging
 import math
-from collections.abc import Mapping
+import re
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Final
 
 from weasyprint import CSS, HTML
+from weasyprint.logger import PROGRESS_LOGGER
 from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import URLFetcher, URLFetcherResponse
 
+from fitcounter import how_far
+from fitcounter.errors import message
 from fitcounter.papers.fonts import FONTS
 from fitcounter.settings import STATIC
 
 _LONGEST_ROLL_MM: Final = 3000  # of a page: a PDF knows none over 5 m
+_PAGE: Final = re.compile(r"Creating layout - Page (\d+)")
+_TOGETHER: Final = message("Putting the pages together")
 _ORIGIN: Final = "https://papers.invalid/"  # never contacted: the name the page's own files go by
 
 
@@ -34,11 +42,17 @@ class _Press:
     sheet: CSS
 
 
-def set_pdf(html: str, pictures: Mapping[str, bytes], roll_mm: int = 0) -> bytes:
+def set_pdf(
+    html: str,
+    pictures: Mapping[str, bytes],
+    roll_mm: int = 0,
+    begun: Callable[[int], None] = lambda page: None,
+) -> bytes:
     """One page of HTML as a tagged PDF. pictures: PNG or WebP bytes by the name the page uses.
 
     The identifier follows from the content, so that equal papers are equal bytes. roll_mm: how wide
-    a till roll is, which is cut where the words end; 0 for a sheet.
+    a till roll is, which is cut where the words end; 0 for a sheet. begun: told the number of each
+    page, from 1, when it is begun.
     """
     press = _press()
     before, style, after = _parts(html)
@@ -46,13 +60,40 @@ def set_pdf(html: str, pictures: Mapping[str, bytes], roll_mm: int = 0) -> bytes
     sheets = [press.sheet, _sheet_of(style)]
     if roll_mm:
         sheets.append(_cut(document, sheets, roll_mm))
-    pdf = document.write_pdf(
-        stylesheets=sheets,
-        font_config=press.fonts,
-        pdf_variant="pdf/ua-1",
-        pdf_identifier=hashlib.sha256(html.encode()).digest()[:16],
-    )
+    with _followed(begun):
+        pdf = document.write_pdf(
+            stylesheets=sheets,
+            font_config=press.fonts,
+            pdf_variant="pdf/ua-1",
+            pdf_identifier=hashlib.sha256(html.encode()).digest()[:16],
+        )
     return bytes(pdf)
+
+
+class _Follower(logging.Handler):
+    """Hears of each page from the log of the library, which tells of it nowhere else."""
+
+    def __init__(self, begun: Callable[[int], None]) -> None:
+        super().__init__()
+        self.begun = begun
+
+    def emit(self, record: logging.LogRecord) -> None:
+        said = record.getMessage()
+        if page := _PAGE.search(said):
+            self.begun(int(page[1]))
+        elif "Creating PDF" in said:
+            how_far.tell(_TOGETHER, 0, 1)
+
+
+@contextmanager
+def _followed(begun: Callable[[int], None]) -> Iterator[None]:
+    follower = _Follower(begun)
+    PROGRESS_LOGGER.addHandler(follower)
+    PROGRESS_LOGGER.setLevel(logging.INFO)
+    try:
+        yield
+    finally:
+        PROGRESS_LOGGER.removeHandler(follower)
 
 
 def _cut(document: HTML, sheets: list[CSS], roll_mm: int) -> CSS:

@@ -34,11 +34,19 @@ def calendar_page(sheet: CalendarSheet, say: Say = in_english) -> bytes:
         cautions=cautions(say),
         dial="".join(character for character in sheet.shop_phone if character in "+0123456789"),
         style=Markup(style),
-        style_hash=_hash(style),
         script=Markup(script),
-        script_hash=_hash(script),
+        policy=Markup(policy()),
     )
     return html.encode()
+
+
+def policy() -> str:
+    """What the page may load: its own style and script, and nothing else."""
+    style, script = (_hash(raw(name)) for name in ("saved.css", "saved.js"))
+    return (
+        f"default-src 'none'; style-src '{style}'; script-src '{script}'; base-uri 'none';"
+        " form-action 'none'"
+    )
 
 
 def _hash(text: str) -> str:

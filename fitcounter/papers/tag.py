@@ -15,7 +15,7 @@ from markupsafe import Markup
 from fitcounter.errors import message
 from fitcounter.fit.tagcode import show_code
 from fitcounter.papers.html import Say, in_english
-from fitcounter.papers.pdf import print_pdf
+from fitcounter.papers.pdf import Counted, print_pdf
 from fitcounter.papers.qr_code import side_mm, square
 from fitcounter.papers.records import TagLabel, TagSheet
 
@@ -29,6 +29,8 @@ _TALLEST_MM: Final = 20.5
 _WHO_ENDS_MM: Final = 10.4  # below three lines: the shop in two, and the phone that a finder calls
 _OVER_FIGURES: Final = 0.16  # of the size of our letters: the white over a figure
 _SHEETS: Final = {"a4": (210.0, 297.0), "letter": (215.9, 279.4), "label": (62.0, 100.0)}
+_A_SHEET: Final = 8
+_MAKING: Final = message("Making tags")
 _SIDES: Final = {"left": message("Left"), "right": message("Right")}
 _SIDE_PT: Final = 46.0
 _SIDE_ROOM_MM: Final = 50.6
@@ -77,12 +79,13 @@ def tags(sheet: TagSheet, say: Say = in_english, language: str = "en") -> bytes:
     return print_pdf(
         "tag.html",
         title=_title(sheet, say),
+        counted=Counted(_MAKING, len(laid), 1 if sheet.paper == "label" else _A_SHEET),
         language=language,
         say=say,
         paper=sheet.paper,
         shop=sheet.shop,
         laid=laid,
-        sheets=[laid[start : start + 8] for start in range(0, len(laid), 8)],
+        sheets=[laid[start : start + _A_SHEET] for start in range(0, len(laid), _A_SHEET)],
         sheet_height_mm=height,
         left_mm=(width - 200) / 2,
         top_mm=(height - 248) / 2,

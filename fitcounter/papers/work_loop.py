@@ -16,6 +16,8 @@ from multiprocessing.connection import Connection
 from queue import SimpleQueue
 from typing import Final
 
+from fitcounter.how_far import told_to
+
 try:
     import resource
 except ImportError:  # a system without limits of this kind
@@ -33,6 +35,15 @@ class Raised:
     error: Exception
 
 
+@dataclass(frozen=True, slots=True)
+class SoFar:
+    """How far a piece of work is, on its way to whoever waits for it (how_far.Told)."""
+
+    what: str
+    done: int
+    of: int
+
+
 def main() -> None:
     """With the process's arguments: number of its end of the pipe, most megabytes, most seconds."""
     end, most_mb, longest_s = sys.argv[1:]
@@ -42,7 +53,9 @@ def main() -> None:
     while True:
         work = works.get()
         _end_after(float(longest_s))
-        pipe.send(_outcome(work))
+        with told_to(lambda what, done, of: pipe.send(SoFar(what, done, of))):
+            answer = _outcome(work)
+        pipe.send(answer)
 
 
 def _take_in(pipe: Connection, works: SimpleQueue[Work]) -> None:

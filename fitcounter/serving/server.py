@@ -18,8 +18,8 @@ import ssl
 import sys
 import threading
 import time
-from collections.abc import Callable, Iterable
-from contextlib import suppress
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager, suppress
 from typing import Any
 
 from cheroot import wsgi
@@ -150,31 +150,68 @@ def listen(application: Application, settings: Settings) -> Server:
     return server
 
 
+class Begun:
+    """A server that answers in a thread of its own. ended: set when it ends by itself."""
+
+    def __init__(self, application: Application, settings: Settings) -> None:
+        _log_in_utc()
+        _return_large_memory()
+        self.server, self.ended = listen(application, settings), threading.Event()
+        self._thread = threading.Thread(target=self._answer, name="server", daemon=True)
+
+    def answer(self) -> None:
+        """From now on, if it does not already."""
+        if not self._thread.is_alive():
+            self._thread.start()
+
+    def _answer(self) -> None:
+        """Until told to stop; where it ends by itself the program ends too."""
+        try:
+            self.server.serve()
+        finally:
+            self.ended.set()
+
+
+@contextmanager
+def meanwhile(application: Application, settings: Settings) -> Iterator[Begun]:
+    """A server that answers with this application until `serve` is given it with another one.
+
+    Raises Unavailable when the port cannot be opened.
+    """
+    begun = Begun(application, settings)
+    begun.answer()
+    try:
+        yield begun
+    finally:
+        begun.server.stop()
+
+
 def serve(
     application: Application,
     settings: Settings,
     greeting: str,
     hurry: Callable[[], None] = lambda: None,
+    begun: Begun | None = None,
 ) -> None:
     """Serve until SIGTERM or Ctrl-C, then let the requests under way finish.
 
     greeting: printed once the port is open. hurry: called when they had 5 s for it, and at the
-    end, to end what they wait for. Raises Unavailable when the port cannot be opened.
+    end, to end what they wait for. begun: a server that listens already, None for a new one. Raises
+    Unavailable when the port cannot be opened.
     """
-    _log_in_utc()
-    _return_large_memory()
-    server, enough = listen(application, settings), threading.Event()
+    begun = begun or Begun(application, settings)
+    server, enough = begun.server, begun.ended
+    server.wsgi_app = application
     # not by an error raised into the midst of whatever runs: raised inside a finalizer it is
     # dropped, and the server never stops
     before = signal.signal(signal.SIGTERM, lambda *_: enough.set())
-    thread = threading.Thread(target=_answer, args=(server, enough), name="server", daemon=True)
     try:
         print(greeting, flush=True)
         gc.collect()
         # what was made so far stays to the end: nobody's answer waits while it is searched for what
         # may go
         gc.freeze()
-        thread.start()
+        begun.answer()
         enough.wait()
     except KeyboardInterrupt:
         pass
@@ -185,14 +222,6 @@ def serve(
         impatience.cancel()
         hurry()
         signal.signal(signal.SIGTERM, before)
-
-
-def _answer(server: Server, enough: threading.Event) -> None:
-    """Serve until told to stop; where it ends by itself the program ends too."""
-    try:
-        server.serve()
-    finally:
-        enough.set()
 
 
 def _return_large_memory() -> None:

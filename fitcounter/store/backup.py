@@ -15,8 +15,9 @@ from datetime import datetime, timedelta
 from functools import partial
 from pathlib import Path
 
+from fitcounter import how_far
 from fitcounter.errors import Unavailable, message
-from fitcounter.store import audit_key, how_far, settings
+from fitcounter.store import audit_key, settings
 from fitcounter.store.audit_key import AuditKey
 from fitcounter.store.database import Store, dbapi, utc_text
 from fitcounter.store.integrity import Head, Soundness, head, look

@@ -8,11 +8,12 @@ hashed passphrases and PINs, the word of the first run.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
+from fitcounter import how_far
 from fitcounter.errors import BadInput, Conflict, message
-from fitcounter.store import how_far, integrity
+from fitcounter.store import integrity
 from fitcounter.store.database import Store, dbapi
 
 OF_THE_MACHINE = (
@@ -146,10 +147,17 @@ _CHANGED = message(
 )
 
 
-def put_in(store: Store, told: Mapping[str, Any], expected_hash: str) -> None:
+_OTHER_VERSION = message(
+    "This file was written by another version of the program. Write it anew with this one."
+)
+
+
+def put_in(store: Store, tables: Iterable[Table], expected_hash: str, rows: int) -> None:
     """Puts a whole shop into an empty file, all or nothing.
 
-    Raises Conflict (not empty), BadInput (not a shop of this version).
+    tables: from outside, so that their names are held against ours before they are used; each is
+    read to its end before the next is asked for. rows: how many there are of all. Raises Conflict
+    (not empty), BadInput (not a shop of this version), and what reading the tables raises.
     """
     with store.write_tx():
         if not is_empty(store):
@@ -157,49 +165,33 @@ def put_in(store: Store, told: Mapping[str, Any], expected_hash: str) -> None:
                 message("There is a shop in that folder already. Name an empty folder with --data.")
             )
         store.db.execute("PRAGMA defer_foreign_keys=ON")
-        if sorted(told) != business(store):
-            raise BadInput(
-                message(
-                    "This file was written by another version of the program. Write it anew with"
-                    " this one."
-                ),
-                field="file",
-            )
+        ours, part = business(store), how_far.Part(PUTTING_IN, lambda: rows)
         try:
-            part = how_far.Part(PUTTING_IN, lambda: _rows_of(told))
-            for name in business(store):
-                _put_table(store, name, told[name], part)
+            for table in tables:
+                if table.name not in ours:
+                    raise BadInput(_OTHER_VERSION, field="file")
+                ours.remove(table.name)
+                _put_table(store, table, part)
         except (
             dbapi.IntegrityError,
             dbapi.ProgrammingError,
             dbapi.InterfaceError,
             TypeError,
-            KeyError,
             OverflowError,
         ) as error:
             raise BadInput(_MISFIT, field="file") from error
+        if ours:
+            raise BadInput(_OTHER_VERSION, field="file")
         if business_hash(store) != expected_hash or integrity.broken_link(store, None) is not None:
             raise BadInput(_CHANGED, field="file")
 
 
-def _rows_of(told: Mapping[str, Any]) -> int:
-    """How many rows there are to put in. Raises TypeError, KeyError where they are none."""
-    return sum(len(table["rows"]) for table in told.values())
-
-
-def _put_table(store: Store, name: str, told: Mapping[str, Any], part: how_far.Part) -> None:
-    """told: from outside, so that its names are held against ours before they are used."""
-    own = columns(store, name)
-    if list(told["columns"]) != own:
-        raise BadInput(
-            message(
-                "This file was written by another version of the program. Write it anew with"
-                " this one."
-            ),
-            field="file",
-        )
+def _put_table(store: Store, table: Table, part: how_far.Part) -> None:
+    own = columns(store, table.name)
+    if table.columns != own:
+        raise BadInput(_OTHER_VERSION, field="file")
     marks = ", ".join("?" * len(own))
     names = ", ".join(f'"{one}"' for one in own)
     store.db.conn.executemany(
-        f'INSERT INTO "{name}" ({names}) VALUES ({marks})', part.each(told["rows"])
+        f'INSERT INTO "{table.name}" ({names}) VALUES ({marks})', part.each(table.rows)
     )

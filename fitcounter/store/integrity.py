@@ -14,8 +14,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from fitcounter import how_far
 from fitcounter.errors import message
-from fitcounter.store import audit_key, how_far
+from fitcounter.store import audit_key
 from fitcounter.store.audit_key import AuditKey
 from fitcounter.store.database import FIRST_HASH, Store, audit_hash, dbapi
 

@@ -11,8 +11,9 @@ from pathlib import Path
 
 from sqlite_utils import Database
 
+from fitcounter import how_far
 from fitcounter.errors import Unavailable, message
-from fitcounter.store import audit_key, how_far, integrity, restoring
+from fitcounter.store import audit_key, integrity, restoring
 from fitcounter.store.database import APPLICATION_ID, Store, dbapi
 from fitcounter.store.migrations import migrations
 

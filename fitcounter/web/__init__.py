@@ -23,7 +23,8 @@ from fitcounter.web.guards import access, csrf_token, initials_and_pin, link_thr
 from fitcounter.web.guards.behind_proxy import OfOurProxy
 from fitcounter.web.offline import app_shell, waited_on_phone
 from fitcounter.web.pages import drawings, error_pages, filters
-from fitcounter.web.responses import page_gzip, security_headers, static_gzip
+from fitcounter.web.responses import how_far, page_gzip, security_headers, static_gzip
+from fitcounter.web.responses.static_text import WithStaticText
 from fitcounter.web.responses.unindented import Unindented
 
 MOST_ADDRESSES = 4096
@@ -108,7 +109,7 @@ def create_app(
     shop is on another computer, and here only looked at.
     """
     version = app_shell.version(PROGRAM)
-    app = Flask(
+    app = WithStaticText(
         "fitcounter",
         root_path=str(PROGRAM),
         template_folder=str(TEMPLATES),
@@ -181,6 +182,7 @@ def _wire(app: Flask) -> None:
         signed_out_forms,
         error_pages,
         security_headers,
+        how_far,
         waited_on_phone,
         static_gzip,
         filters,

@@ -51,6 +51,7 @@ from fitcounter.web.items import retag as items_retag
 from fitcounter.web.offline import app_shell as offline_app_shell
 from fitcounter.web.pickup import comeback as pickup_comeback
 from fitcounter.web.pickup import pickup as pickup_pickup
+from fitcounter.web.responses import how_far
 from fitcounter.web.shop import closings as shop_closings
 from fitcounter.web.shop import customers as shop_customers
 from fitcounter.web.shop import guide as shop_guide
@@ -108,6 +109,7 @@ VIEWS = (
     documents_bench,
     documents_shop,
     documents_ticket,
+    how_far,
     items_incidents,
     items_item,
     items_other_work,

@@ -1,6 +1,6 @@
 // Messages to this phone: asked for at its browser, and told to the shop.
 
-import { fresh } from './outbox.js';
+import { fresh } from './offline_send.js';
 
 /** Whether this browser can show messages of this page at all. */
 export const canPush = 'serviceWorker' in navigator && 'PushManager' in self

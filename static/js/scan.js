@@ -2,7 +2,7 @@
 // changes below it. Where there is no camera or no HTTPS a photo does it, and a typed number
 // always.
 
-import { allowSound, hasCamera, isLoud, readPhoto, ring, setLoud, watch } from './camera.js';
+import { allowSound, hasCamera, isLoud, readPhoto, ring, setLoud, watch } from './code_reader.js';
 import { _ } from './words.js';
 
 const OPEN = 'scanner-open';

@@ -2,7 +2,8 @@
 
 const form = document.querySelector('[data-elsewhere]');
 const here = Intl.DateTimeFormat().resolvedOptions().timeZone;
-const hourIn = (timeZone) => new Date().toLocaleString('en-GB', { timeZone });
+const now = new Date();
+const hourIn = (timeZone) => now.toLocaleString('en-GB', { timeZone });
 
 if (form && here && hourIn(here) !== hourIn(form.dataset.zone)) {
   form.elements.namedItem('zone').value = here;

@@ -6,7 +6,7 @@ const OFFLINE = {{ offline|tojson }};
 const FILES = {{ files|tojson }};
 const ICON = {{ url_for('static', filename='icons/boots-192.png')|tojson }};
 self.messages = { icon: ICON, home: PAGE };
-importScripts({{ url_for('static', filename='js/worker_shared.js')|tojson }});
+importScripts({{ url_for('static', filename='js/service_worker_shared.js')|tojson }});
 
 self.addEventListener('install', (event) => {
   event.waitUntil((async () => {

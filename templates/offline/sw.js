@@ -7,7 +7,7 @@ const FILES = {{ files|tojson }};
 const PAGES = {{ pages|tojson }};
 const CUSTOMER_PAGE = /^\/c\/[\w-]+$/;
 self.messages = { icon: {{ url_for('static', filename='icons/icon-192.png')|tojson }}, home: '/' };
-importScripts({{ url_for('static', filename='js/worker_shared.js')|tojson }});
+importScripts({{ url_for('static', filename='js/service_worker_shared.js')|tojson }});
 
 self.addEventListener('install', (event) => {
   event.waitUntil((async () => {

@@ -26,8 +26,9 @@ from fitcounter.serving import server
 
 QUEUED = (
     "async () => (await (await"
-    " import(document.querySelector('script[src*=\"app.js\"]').src.replace('app.js',"
-    " 'outbox_store.js'))).all())"
+    " import(document.querySelector('script[src*=\"offline_count.js\"]')"
+    ".src.replace('offline_count.js',"
+    " 'offline_store.js'))).all())"
 )
 
 

@@ -146,7 +146,8 @@ def test_the_page_of_a_hotel_is_not_kept_as_a_file(phone: Pocket, boots: Pair) -
     )
     ask = (
         "async () => (await (await"
-        " fetch(document.querySelector('script[src*=\"app.js\"]').src.replace('js/app.js',"
+        " fetch(document.querySelector('script[src*=\"offline_count.js\"]')"
+        ".src.replace('js/offline_count.js',"
         " 'vendor/qr/decode.js'))).text())"
     )
     assert page.evaluate(ask) == "<html>sign in"

@@ -17,7 +17,7 @@ from support.served_shop import open_shop
 
 from fitcounter.desk import shop
 from fitcounter.desk.measuring import save as measuring_save
-from fitcounter.desk.measuring.terms import Terms
+from fitcounter.desk.measuring.how_it_was_read import Terms
 from fitcounter.desk.quote import price_list
 from fitcounter.desk.quote.price_list import EntryInput
 from fitcounter.store import fits, items, readings, tags, tickets

@@ -21,7 +21,7 @@ from fitcounter.desk.common import link_token
 from fitcounter.desk.common.catch_up import catch_up
 from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.front_desk import pickup
-from fitcounter.store import tickets, wears
+from fitcounter.store import tickets
 from fitcounter.store.database import Act, Store
 
 pytestmark = pytest.mark.browser
@@ -85,29 +85,6 @@ def worn(store: Store, ticket_id: int, clock: Clock) -> list[tuple[int | None, d
     """Minutes and start of every wear she told of."""
     plan = wear_calendar.current(store, ticket_id, clock.now).plan
     return [(one.actual_minutes, one.actual_start) for one in plan.wears if one.state == "worn"]
-
-
-def test_the_countdown_goes_by_the_clock_though_the_phone_slept(
-    hers: Pocket, link: str, clock: Clock
-) -> None:
-    """Closed and opened again, and asleep over the end: the figure is the clock's, and the screen
-    was asked to stay awake.
-    """
-    page = hers.page(link)
-    page.clock.install(time=clock.now)
-    page.reload()
-    page.get_by_role("button", name="My boots are on: start the clock").tap()
-    page.get_by_text("They come off at").wait_for()
-    assert page.evaluate("window.awake") == 1
-    page.clock.fast_forward("10:00")
-    until(page, lambda: page.inner_text(".count-down") in ("20:00", "19:59", "19:58"))
-    page.reload()
-    assert page.inner_text(".count-down") in ("20:00", "19:59", "19:58", "19:57")
-    page.locator("h1").tap()
-    page.clock.fast_forward("21:00")
-    page.get_by_text("Take your boots off now").wait_for()
-    assert page.inner_text(".count-down") == "0:00"
-    assert page.input_value("[name=minutes]") == "30"
 
 
 def test_it_sounds_when_the_minutes_are_over(hers: Pocket, link: str, clock: Clock) -> None:
@@ -183,69 +160,13 @@ def test_her_page_reads_without_network_and_what_she_wore_arrives_later(
     assert abs(ended - timedelta(minutes=30) - started) < timedelta(minutes=1)
 
 
-def test_a_missed_day_told_without_network_is_not_taken_for_todays(
-    hers: Pocket, link: str, clock: Clock
-) -> None:
-    """Both forms have the same address; the one line says so, and today is still asked for."""
-    clock.on(days=1)
-    page = hers.page(link)
-    controlled(page)
-    page.clock.set_fixed_time(clock.now)
-    page.reload()
-    hers.context.set_offline(True)
-    page.get_by_text("I did wear them").tap()
-    page.locator(".days").get_by_role("button", name="Save what I wore").tap()
-    page.locator(".days").get_by_text("Saved on this phone").wait_for()
-    page.reload()
-    page.get_by_text("I did wear them").tap()
-    page.locator(".days").get_by_text("Saved on this phone").wait_for()
-    assert page.get_by_text("Saved on this phone").count() == 1
-    assert page.get_by_role("button", name="My boots are on").is_visible()
-
-
-def test_what_hurts_holds_the_page_on_this_phone_before_the_shop_has_heard_of_it(
-    hers: Pocket, link: str, store: Store, ticket_id: int
-) -> None:
-    """The caution with its two numbers comes at the tick; told without network, the page from the
-    phone's memory asks for no wear, and the shop's calendar is on hold as soon as it arrives.
-    """
-    page = hers.page(link)
-    controlled(page)
-    page.reload()
-    hers.context.set_offline(True)
-    hurts = page.get_by_role("link", name="It hurts or goes numb")
-    assert (hurts.bounding_box() or {"y": 9999})["y"] < 780, "within the first screen"
-    hurts.tap()
-    assert not page.get_by_role("link", name="Emergency: call 911").is_visible()
-    page.get_by_label("Numb or tingling").first.check()
-    assert page.get_by_role("link", name="Emergency: call 911").is_visible()
-    page.get_by_role("button", name="Tell the shop").tap()
-    for _ in range(2):
-        page.get_by_role("heading", name="Boots off until the shop has answered.").wait_for()
-        assert not page.get_by_role("button", name="My boots are on").is_visible()
-        page.reload()
-    hers.context.set_offline(False)
-    until(page, lambda: not hers.kept(page))
-    assert wears.get(store, ticket_id)[1].held_since is not None
-
-
-def test_without_network_it_says_everything_in_her_language(hers: Pocket, link: str) -> None:
-    page = hers.page(link + "?language=es")
-    controlled(page)
-    page.reload()
-    hers.context.set_offline(True)
-    page.get_by_text("Hoy me las he puesto").tap()
-    page.get_by_role("button", name="Guardar").tap()
-    page.get_by_text("Guardado en este teléfono").wait_for()
-    assert page.get_by_role("button", name="Cambiar mi respuesta").is_visible()
-
-
 def _two_hours_pass(hers: Pocket, page: Page) -> None:
     """The row that waits, as if it had been saved two hours ago."""
     (row,) = hers.kept(page)
     page.evaluate(
         "async (row) => (await"
-        " import(document.querySelector('script[src*=\"app.js\"]').src.replace('app.js',"
-        " 'outbox_store.js'))).change(row)",
+        " import(document.querySelector('script[src*=\"offline_count.js\"]')"
+        ".src.replace('offline_count.js',"
+        " 'offline_store.js'))).change(row)",
         {**row, "at": row["at"] - 2 * 3600 * 1000},
     )

@@ -99,10 +99,11 @@ class WebKit:
 
 
 @contextmanager
-def webkit() -> Iterator[WebKit]:
+def webkit(zone: str = "America/New_York") -> Iterator[WebKit]:
+    """zone: of the phone's clock."""
     port = server.free_port("127.0.0.1", 0)
     command = [str(SCREEN), "-a", str(DRIVER), f"--port={port}"]
-    running = subprocess.Popen(command, env=os.environ, start_new_session=True)
+    running = subprocess.Popen(command, env={**os.environ, "TZ": zone}, start_new_session=True)
     made = WebKit(f"http://127.0.0.1:{port}")
     options = {"binary": BROWSER, "args": ["--automation"]}
     always = {"alwaysMatch": {"webkitgtk:browserOptions": options}}
@@ -203,6 +204,48 @@ def test_her_page_in_webkit_works_without_network_after_one_visit(
         phone.until("Saved on this phone.")
     plan = wear_calendar.current(store, job.ticket_id, datetime.now(UTC)).plan
     assert not [one for one in plan.wears if one.state == "worn"]
+
+
+def test_boots_stay_off_in_webkit_and_the_page_to_save_counts(
+    store: Store, tmp_path: Path, clock: Clock, job: Job, path: str
+) -> None:
+    """On a phone in Madrid, which is asked about; what hurts holds the page without network."""
+    hand_over(store, job, clock)
+    with webkit("Europe/Madrid") as phone:
+        with open_shop(tmp_path, clock) as address:
+            _looks_whole(phone, address + path, "wear your boots for 30 minutes")
+            phone.until("You seem to be in Madrid: use that time?")
+            phone.run("window.held = navigator.serviceWorker.ready.then(() => caches.keys())")
+            assert phone.wait("window.held.then(done)")
+            _page_to_save(phone, f"{address}{path}/calendar.html", tmp_path / "boots.html")
+        _looks_whole(phone, address + path, "wear your boots for 30 minutes")
+        phone.run("document.querySelector('[value=left-numb]').click()")
+        phone.until("Emergency: call 911")
+        phone.press("Tell the shop")
+        for _ in range(2):
+            phone.until("Boots off until the shop has answered.")
+            phone.run("document.dispatchEvent(new Event('visibilitychange'))")
+            assert "start the clock" not in phone.text()
+            phone.open(address + path)
+        phone.open(f"{address}{path}/agreed")
+        phone.until("Prices and papers are not kept on this phone.")
+
+
+def _page_to_save(phone: WebKit, address: str, file: Path) -> None:
+    """As a file, and opened as an iPhone prints it."""
+    wanted = urllib.request.Request(address, headers={"User-Agent": "Mozilla/5.0 (iPhone)"})
+    with urllib.request.urlopen(wanted, timeout=30) as answer:
+        assert answer.headers["Content-Disposition"].startswith("inline")
+        file.write_bytes(answer.read())
+    phone.open(file.as_uri())
+    phone.until("The days may have moved since")
+    assert phone.run("return getComputedStyle(document.querySelector('.row')).position") != "static"
+    phone.press("My boots are on: start the clock")
+    phone.until("They come off at")
+    assert phone.run("return document.querySelector('[data-count]').innerText") in (
+        "30:00",
+        "29:59",
+    )
 
 
 def _looks_whole(phone: WebKit, hers: str, heading: str) -> None:

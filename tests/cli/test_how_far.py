@@ -7,10 +7,10 @@ import io
 
 import pytest
 
+from fitcounter import how_far as work
 from fitcounter.cli import how_far
 from fitcounter.cli.how_far import HowFar
 from fitcounter.desk.common.translation import speaking
-from fitcounter.store import how_far as work
 from fitcounter.store.integrity import READING
 
 

@@ -12,6 +12,10 @@ import pytest
 from support.command import run
 from support.paths import CHECKOUT
 
+from fitcounter.serving.server import free_port
+from fitcounter.store.database import Store
+from fitcounter.store.opening import is_behind, open_store
+
 
 def test_demo_opens_a_fresh_invented_shop_and_keeps_it_when_asked(tmp_path: Path) -> None:
     """Fresh each time in a folder of its own; with --keep as it was left.
@@ -48,3 +52,25 @@ def test_serve_refuses_a_setting_that_cannot_be(tmp_path: Path, argument: str) -
 
     assert (answer.returncode, answer.stdout, len(answer.stderr.splitlines())) == (2, "", 1)
     assert not (tmp_path / "shop").exists()
+
+
+def test_a_file_of_an_older_program_is_brought_up_to_date_and_then_served(tmp_path: Path) -> None:
+    """What answers meanwhile hands the same port over."""
+    open_store(tmp_path / "shop.db").close()
+    behind = Store(tmp_path / "shop.db")
+    behind.db.execute("DROP TABLE undos")
+    behind.db.execute("DELETE FROM _sqlite_migrations WHERE name = 'm0002_undos'")
+    behind.close()
+    port = free_port("127.0.0.1", 0)
+    line = [*(sys.executable, "-u", "-m", "fitcounter", "serve"), *("--data", str(tmp_path))]
+    with subprocess.Popen(
+        [*line, "--port", str(port)], cwd=CHECKOUT, stdout=subprocess.PIPE, text=True
+    ) as program:
+        assert program.stdout is not None
+        assert "This program is newer than the shop’s file" in program.stdout.readline()
+        assert "The shop is open at" in program.stdout.readline()
+        with urllib.request.urlopen(f"http://localhost:{port}/sign-in", timeout=20) as page:
+            assert page.status == 200
+        program.terminate()
+        assert program.wait(timeout=20) == 0
+    assert not is_behind(tmp_path / "shop.db")

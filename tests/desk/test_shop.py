@@ -11,7 +11,7 @@ from fitcounter.desk import shop
 from fitcounter.desk.book import estimate_csv
 from fitcounter.desk.common.catch_up import catch_up
 from fitcounter.desk.common.state_changes import StepInput
-from fitcounter.desk.documents import customer as documents_customer
+from fitcounter.desk.documents import receipt_and_letters as documents_customer
 from fitcounter.desk.front_desk import calls, ticket_rows
 from fitcounter.papers.pdf import page_press
 from fitcounter.store import items, outcomes

@@ -14,6 +14,7 @@ from itertools import groupby, pairwise
 from zoneinfo import ZoneInfo
 
 import numpy as np
+import pypdfium2
 import pytest
 from browser import barriers
 from icalendar import Calendar
@@ -322,6 +323,25 @@ def test_what_was_worn_leaves_the_columns_as_they_are_and_all_on_one_page(reader
     pdf = calendar_pdf(sheet, speech("es").say, "letter")
     assert len(reader.read(pdf).pages) == 1
     assert all(wear.words in reader.text(pdf) for wear in sheet.wears)
+
+
+@pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize(("rules", "box_mm"), [("three-short-wears", 12.0), ("growing", 8.5)])
+def test_what_is_written_in_ends_before_the_box_to_tick(reader, rules, box_mm, large):
+    """In Spanish, whose words for it are longer. The code to type stands on one line."""
+    typed = "leather-of-boots.example/b/7K3M-9QXW-E"
+    sheet = in_spanish(sheet_of(a_plan(preset(rules)), link="https://b.example/c/k", typed=typed))
+    pdf = calendar_pdf(sheet, speech("es").say, large=large)
+    page = pypdfium2.PdfDocument(pdf)[0]
+    text = page.get_textpage()
+    ends = [
+        text.get_charbox(n)[2]
+        for n in range(text.count_chars())
+        if text.get_text_range(n, 1) == "_"
+    ]
+    margin_mm = 12
+    assert max(ends) < page.get_width() - (margin_mm + box_mm) * 72 / 25.4
+    assert "/b/7K3M-9QXW-E" in reader.text(pdf)
 
 
 @pytest.mark.parametrize("large", [False, True])

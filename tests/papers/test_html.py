@@ -70,4 +70,4 @@ def test_a_time_of_day_is_written_as_its_language_does() -> None:
 
 def test_a_page_wants_every_word_of_its_template() -> None:
     with pytest.raises(UndefinedError):
-        html.page("claim.html", language="en", title="Claim check")
+        html.page("claim_check.html", language="en", title="Claim check")

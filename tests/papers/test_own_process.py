@@ -13,10 +13,11 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
-from support.bad_work import die, eat, refuse, slowly, toil
+from support.bad_work import count, die, eat, refuse, slowly, toil
 from support.paths import CHECKOUT, TESTS
 from support.processes import comes_true, is_there
 
+from fitcounter import how_far
 from fitcounter.errors import BadInput, Unavailable
 from fitcounter.papers.own_process import LINE, OwnProcess
 
@@ -46,6 +47,14 @@ def test_an_error_on_purpose_comes_back_whole_and_ends_nothing(own: OwnProcess) 
         "photo",
     )
     assert own.pid == own.do(os.getpid)
+
+
+def test_whoever_waits_is_told_how_far_it_is_and_nobody_else(own: OwnProcess) -> None:
+    told: list[tuple[str, int, int]] = []
+    assert own.do(count, 2) == 2
+    with how_far.told_to(lambda *step: told.append(step)):
+        assert own.do(count, 2) == 2
+    assert told == [("Counting", 0, 2), ("Counting", 1, 2), ("Counting", 2, 2)]
 
 
 def test_work_that_kills_its_process_is_a_sentence_and_the_next_finds_a_new_one(

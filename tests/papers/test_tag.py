@@ -10,10 +10,11 @@ from dataclasses import replace
 import pytest
 from PIL import ImageDraw
 
+from fitcounter import how_far
 from fitcounter.errors import BadInput
 from fitcounter.fit import tagcode
 from fitcounter.papers.qr_code import MODULE_MM, modules, side_mm
-from fitcounter.papers.records import TagLabel, TagSheet
+from fitcounter.papers.records import Letterhead, Paper, TagLabel, TagSheet
 from fitcounter.papers.tag import tags
 
 SITE = "https://quillmarsh.example"
@@ -272,3 +273,18 @@ def test_the_phone_a_finder_calls_stands_clear_of_the_number(shop, reader, site)
     reader.read(pdf).pages[0].extract_text(visitor_text=seen)
     baseline, size = places["41"]
     assert places["555 0142"][0] + 1 < baseline - 0.66 * size  # counted down from the top
+
+
+@pytest.mark.parametrize(
+    ("paper", "steps"), [("label", list(range(12))), ("a4", [0, 8])], ids=["labels", "sheets"]
+)
+def test_how_many_tags_are_made_is_told_as_they_are(
+    shop: Letterhead, paper: Paper, steps: list[int]
+) -> None:
+    told: list[tuple[str, int, int]] = []
+    sheet = TagSheet(shop, tuple(a_label(n) for n in range(12)), paper)
+    with how_far.told_to(lambda *step: told.append(step)):
+        tags(sheet)
+    made = [(done, of) for what, done, of in told if what == "Making tags"]
+    assert list(dict.fromkeys(made)) == [(done, 12) for done in steps]
+    assert told[-1] == ("Putting the pages together", 0, 1)

@@ -93,6 +93,46 @@ print("closed", flush=True)
 """
 
 
+MEANWHILE = """
+import sys
+from pathlib import Path
+from fitcounter.serving import server
+from fitcounter.settings import Settings
+def says(words):
+    def application(environ, start_response):
+        start_response("200 OK", [("Content-Length", str(len(words)))])
+        return [words]
+    return application
+settings = Settings(data_dir=Path("."), port=int(sys.argv[1]))
+with server.meanwhile(says(b"a moment"), settings) as begun:
+    print("opening", flush=True)
+    sys.stdin.readline()
+    server.serve(says(b"the shop"), settings, "open", begun=begun)
+print("closed", flush=True)
+"""
+
+
+def test_what_answers_meanwhile_makes_room_for_the_shop_at_the_same_port(plain: Settings) -> None:
+    """A page that refreshes itself never finds the door shut."""
+    line = [sys.executable, "-c", MEANWHILE, str(plain.port)]
+    pipe = subprocess.PIPE
+    with subprocess.Popen(line, cwd=CHECKOUT, stdin=pipe, stdout=pipe, text=True) as program:
+        assert program.stdout is not None
+        assert program.stdin is not None
+        assert program.stdout.readline() == "opening\n"
+        assert fetch(plain)[1] == b"a moment"
+        program.stdin.write("\n")
+        program.stdin.flush()
+        seen = [fetch(plain)[1]]
+        assert program.stdout.readline() == "open\n"
+        seen.append(fetch(plain)[1])
+        assert set(seen[:-1]) <= {b"a moment", b"the shop"}
+        assert seen[-1] == b"the shop"
+        program.terminate()
+        assert program.stdout.readline() == "closed\n"
+        assert program.wait(timeout=10) == 0
+
+
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
 def test_told_to_stop_it_lets_a_request_under_way_finish(
     plain: Settings, number: signal.Signals

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from support.taken_out import taken_out
+from support.taken_out import as_tables, taken_out
 from support.ticket_rows import Job, make_job
 
 from fitcounter.errors import BadInput, Conflict
@@ -39,7 +39,7 @@ def test_what_opens_a_door_stays_behind(store: Store):
 
 def test_a_shop_put_into_an_empty_file_is_the_same_shop(store: Store, job: Job, empty: Store):
     assert export.is_empty(empty)
-    export.put_in(empty, taken_out(store), export.business_hash(store))
+    export.put_in(empty, as_tables(taken_out(store)), export.business_hash(store), 0)
     assert not export.is_empty(empty)
     assert export.business_hash(empty) == export.business_hash(store)
     assert tickets.get(empty, job.ticket_id) == tickets.get(store, job.ticket_id)
@@ -47,7 +47,7 @@ def test_a_shop_put_into_an_empty_file_is_the_same_shop(store: Store, job: Job, 
 
 def test_a_shop_that_is_there_already_is_not_written_over(store: Store, job: Job):
     with pytest.raises(Conflict):
-        export.put_in(store, taken_out(store), export.business_hash(store))
+        export.put_in(store, as_tables(taken_out(store)), export.business_hash(store), 0)
 
 
 @pytest.mark.parametrize("wrong", ["a table less", "a value that does not fit", "another hash"])
@@ -60,7 +60,7 @@ def test_a_file_that_is_not_whole_leaves_the_shop_empty(store: Store, empty: Sto
     else:
         expected = "0" * 64
     with pytest.raises(BadInput):
-        export.put_in(empty, told, expected)
+        export.put_in(empty, as_tables(told), expected, 0)
     assert export.is_empty(empty)
 
 

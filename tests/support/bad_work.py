@@ -1,4 +1,4 @@
-"""Work that does harm in the process it is given to."""
+"""Work that does harm in the process it is given to, and work that tells how far it is."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import os
 import signal
 import time
 
+from fitcounter import how_far
 from fitcounter.errors import BadInput
 
 
@@ -29,6 +30,13 @@ def slowly(path: str, seconds: float) -> bool:
     time.sleep(seconds)
     os.unlink(path)
     return True
+
+
+def count(to: int) -> int:
+    """Tells each step of it."""
+    for _ in how_far.Part("Counting", lambda: to).each(range(to)):
+        pass
+    return to
 
 
 def toil(seconds: float) -> None:

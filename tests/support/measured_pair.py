@@ -6,8 +6,8 @@ from fitcounter.desk import shop
 from fitcounter.desk.intake import new_job
 from fitcounter.desk.intake.job_records import Boots, NewJob, Who
 from fitcounter.desk.measuring import save as measuring_save
+from fitcounter.desk.measuring.how_it_was_read import Terms
 from fitcounter.desk.measuring.sheet import Row, Sheet, cell_name
-from fitcounter.desk.measuring.terms import Terms
 from fitcounter.store import tickets
 from fitcounter.store.database import Act, Store
 

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from fitcounter.store import export
 from fitcounter.store.database import Store
 from fitcounter.store.integrity import ContentHash
+
+
+def as_tables(told: Mapping[str, Mapping[str, Any]]) -> list[export.Table]:
+    """The same as they are read from such a file."""
+    return [export.Table(name, one["columns"], iter(one["rows"])) for name, one in told.items()]
 
 
 def taken_out(store: Store) -> dict[str, dict[str, Any]]:

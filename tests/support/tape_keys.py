@@ -23,7 +23,7 @@ def has_keys(page: str, *fields: str) -> str:
     it, the panel's own; every field is a text field that the keys write into.
     """
     form = form_with(page, fields[0])
-    assert "js/keys.js" in page
+    assert "js/tape_keys.js" in page
     assert (form.count("data-keys"), form.count("data-pad"), form.count("data-go")) == (1, 1, 1)
     assert re.search(r"<div[^>]*data-pad[^>]*hidden>", form)
     assert re.findall(r"<button(?! type=\"submit\")", form) == []

@@ -47,7 +47,7 @@ from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.intake import new_job
 from fitcounter.desk.intake.job_records import Boots, NewJob, Who
 from fitcounter.desk.measuring import save as measuring_save
-from fitcounter.desk.measuring.terms import Terms
+from fitcounter.desk.measuring.how_it_was_read import Terms
 from fitcounter.desk.plan import plan as bench_plan
 from fitcounter.desk.plan import plan_changes, plan_keeping, who_is_late
 from fitcounter.desk.plan.plan_inputs import IN_PLAN

@@ -335,6 +335,6 @@ def test_messages_come_from_our_own_tabs_alone() -> None:
         for line in text.splitlines()
         if "'message'" in line
     ]
-    assert [name for name, _ in heard] == ["outbox.js"]
+    assert [name for name, _ in heard] == ["offline_send.js"]
     channel = heard[0][1].split("?.")[0].strip()
-    assert re.search(rf"const {channel} = .*new BroadcastChannel\(", SCRIPTS["outbox.js"])
+    assert re.search(rf"const {channel} = .*new BroadcastChannel\(", SCRIPTS["offline_send.js"])

@@ -9,7 +9,7 @@ import re
 import pytest
 from support.paths import CHECKOUT
 
-SHEET = (CHECKOUT / "static" / "app.css").read_text(encoding="utf-8")
+SHEET = (CHECKOUT / "static" / "css" / "base.css").read_text(encoding="utf-8")
 SAVED = (CHECKOUT / "templates" / "papers" / "saved.css").read_text(encoding="utf-8")
 ENOUGH = 7.0
 PAIRS = [(words, ground) for words in ("ink", "soft", "ox-text") for ground in ("paper", "blank")]

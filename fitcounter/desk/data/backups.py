@@ -7,11 +7,11 @@ from datetime import datetime
 from pathlib import Path
 
 from fitcounter.desk.common.translation import say, told
-from fitcounter.desk.data import damage, erasure, machine_clock
+from fitcounter.desk.data import damaged_file, erasure, machine_clock
 from fitcounter.errors import NotFound, Unavailable
-from fitcounter.store import backup, erased_list, integrity, job_log, restoring, settings
+from fitcounter.store import backup, erased_list, integrity, job_log, opening, restoring, settings
 from fitcounter.store.database import Act, Store, Written, utc_text
-from fitcounter.store.opening import is_behind, open_store
+from fitcounter.store.opening import open_store
 
 COPIES = "copies"
 
@@ -37,7 +37,7 @@ def copy_alone(data_dir: Path, folder: Path | None, now: datetime) -> backup.Cop
     so that it is in no new copy; nothing goes for its age while the clock is not to be trusted.
     """
     target = folder or data_dir / COPIES
-    damage.look(data_dir)  # before anything is tidied away: a copy of a wreck helps nobody
+    damaged_file.look(data_dir)  # before anything is tidied away: a copy of a wreck helps nobody
     store = open_store(data_dir / backup.SHOP)
     try:
         trusted = machine_clock.is_trusted(store, now)
@@ -66,6 +66,11 @@ def copy_alone(data_dir: Path, folder: Path | None, now: datetime) -> backup.Cop
     return copy
 
 
+def is_behind(data_dir: Path) -> bool:
+    """Is there a file that this program would bring up to date?"""
+    return opening.is_behind(data_dir / backup.SHOP)
+
+
 def copy_before_renewal(data_dir: Path, folder: Path | None, now: datetime) -> str:
     """A copy of a file that this program is about to bring up to date, as it is: the way back to
     the program of before.
@@ -73,7 +78,7 @@ def copy_before_renewal(data_dir: Path, folder: Path | None, now: datetime) -> s
     Returns one sentence, '' where nothing is to be brought up to date. Raises Unavailable: then
     nothing has been changed.
     """
-    if not is_behind(data_dir / backup.SHOP):
+    if not is_behind(data_dir):
         return ""
     with job_log.alone(data_dir, wait=True):
         copy = backup.make(data_dir, folder or data_dir / COPIES, now)

@@ -14,9 +14,9 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk.common.translation import say, speaking, speech_at, told
-from fitcounter.desk.data import backups, damage
-from fitcounter.desk.documents import shop as documents_shop
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.data import backups, damaged_file
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
+from fitcounter.desk.documents import evening_sheet
 from fitcounter.desk.plan import plan_keeping
 from fitcounter.desk.shop import Shop, open_store, read
 from fitcounter.desk.staff.first_run import is_new
@@ -106,7 +106,7 @@ def keep(data_dir: Path, folder: Path | None, now: datetime) -> list[str]:
         try:
             return _keep(data_dir, folder, now, done)
         except Exception as error:
-            damaged = damage.shown_by(error)
+            damaged = damaged_file.shown_by(error)
             if damaged is None:
                 raise
             held = done.get(COPY, Duty())
@@ -153,7 +153,7 @@ def _try(
     except FitCounterError as error:
         return Duty(at, before.done_at, told(error.sentence), before.made)
     except (OSError, dbapi.Error) as error:  # no words of the error: they may hold a name
-        damaged = damage.shown_by(error)
+        damaged = damaged_file.shown_by(error)
         return Duty(
             at,
             before.done_at,
@@ -185,9 +185,9 @@ def make_evening(store: Store, shop: Shop, now: datetime) -> str:
     folder = store.path.parent / job_log.EVENINGS
     folder.mkdir(mode=0o700, exist_ok=True)
     kind, make = (
-        ("html", documents_shop.evening_page)
+        ("html", evening_sheet.evening_page)
         if documents_ticket.ready()
-        else ("pdf", documents_shop.evening_pdf)
+        else ("pdf", evening_sheet.evening_pdf)
     )
     target = folder / f"evening-{shop.local(now):%Y-%m-%d-%H%M}.{kind}"
     draft = target.with_suffix(".part")

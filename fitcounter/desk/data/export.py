@@ -4,39 +4,33 @@
 
 from __future__ import annotations
 
-import base64
-import binascii
 import csv
 import io
 import json
 import os
 import secrets
-from collections.abc import Iterable, Iterator, Mapping
+import tempfile
+from collections.abc import Iterable, Mapping
 from datetime import datetime
-from functools import partial
 from pathlib import Path
 from typing import Any
 
 from fitcounter.desk.book.estimate_csv import safe_cell
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.data.whole_shop import KIND, WholeShop, base64_of, is_picture, read_at_once
+from fitcounter.desk.data import shop_file
+from fitcounter.desk.data.whole_shop import HeldFile, WholeShop, base64_of
 from fitcounter.desk.shop import Act, Store, Written, open_store
 from fitcounter.desk.staff import passphrase_and_pin as staff_secrets
 from fitcounter.errors import BadInput, Conflict, NotFound, Unavailable
 from fitcounter.store import (
     audit_key,
-    backup,
     customers,
     erasing,
-    how_far,
     integrity,
     pictures,
     staff,
 )
 from fitcounter.store import export as store_export
-from fitcounter.store.sqlite_build import journal
-
-NOT_OURS = "That is not a file of `fitcounter export`. Name one that it wrote."
 
 
 def export(data_dir: Path, target: Path, now: datetime) -> str:
@@ -63,46 +57,45 @@ def export(data_dir: Path, target: Path, now: datetime) -> str:
     return f"{target}\n{_count(shop.rows, len(shop.pictures))}. {keep}"
 
 
-def take_everything(store: Store, act: Act, kind: str) -> Iterator[bytes]:
-    """The whole shop in pieces, read as they are taken; that it went out is noted first.
+def take_everything(store: Store, act: Act, kind: str) -> HeldFile:
+    """The whole shop as a file; that it went out is noted first.
 
-    kind: json or csv.
+    kind: json or csv. Raises NoRoom, Unavailable.
     """
     store.once(act, "taken-out", lambda: Written(detail={"kind": kind}))
     data_dir = store.path.parent
     shop = WholeShop(data_dir, act.at)
-    pieces = shop.as_json() if kind == "json" else shop.as_csv()
-    return pieces if journal()[0] == "wal" else read_at_once(pieces, data_dir)
+    return HeldFile(shop.as_json() if kind == "json" else shop.as_csv(), data_dir)
 
 
 def bring_in(source: Path, data_dir: Path) -> str:
-    """Puts such a file into a folder without a shop. Raises NotFound, BadInput, Conflict."""
-    told = _read(source)
-    files = {file: _content(file, text) for file, text in told["files"].items()}
+    """Puts such a file into a folder without a shop, a row and a picture at a time.
+
+    Raises NotFound, BadInput, Conflict, NoRoom, Unavailable.
+    """
     data_dir.mkdir(mode=0o700, parents=True, exist_ok=True)
-    if any((data_dir / file).exists() for file in files):
-        raise Conflict(
-            say("There are pictures in that folder already. Name an empty folder with --data.")
-        )
-    store = open_store(data_dir / "shop.db")
-    try:
-        store_export.put_in(store, told["tables"], str(told["content_hash"]))
-        audit_key.write(data_dir, integrity.new_key(store), replace=True)
-        door = _let_the_owner_in(store)
-    finally:
-        store.close()
-    for file, content in how_far.Part(backup.COPYING_PICTURES, partial(len, files)).each(
-        files.items()
-    ):
-        (data_dir / file).parent.mkdir(mode=0o700, exist_ok=True)
-        (data_dir / file).touch(mode=0o600)
-        (data_dir / file).write_bytes(content)
+    with tempfile.TemporaryDirectory(dir=data_dir) as held:
+        aside = Path(held)
+        found = shop_file.look(source, aside)
+        if any((data_dir / file).exists() for file in found.pictures):
+            raise Conflict(
+                say("There are pictures in that folder already. Name an empty folder with --data.")
+            )
+        store = open_store(data_dir / "shop.db")
+        try:
+            rows = sum(found.rows.values())
+            store_export.put_in(store, shop_file.tables(source), found.content_hash, rows)
+            audit_key.write(data_dir, integrity.new_key(store), replace=True)
+            door = _let_the_owner_in(store)
+        finally:
+            store.close()
+        for file in found.pictures:
+            (data_dir / file).parent.mkdir(mode=0o700, exist_ok=True)
+            (aside / file).rename(data_dir / file)
     done = say(
         "Put in: {what}, content {hash} as it was written.",
-        what=_count(
-            {name: len(table["rows"]) for name, table in told["tables"].items()}, len(files)
-        ),
-        hash=str(told["content_hash"])[:16],
+        what=_count(found.rows, len(found.pictures)),
+        hash=found.content_hash[:16],
     )
     return f"{done}\n{door}"
 
@@ -152,40 +145,6 @@ def customer_csv(store: Store, customer_id: int) -> bytes:
 def _of(store: Store, customer_id: int) -> dict[str, list[dict[str, Any]]]:
     customers.get(store, customer_id)
     return store_export.of_customer(store, customer_id)
-
-
-def _read(source: Path) -> dict[str, Any]:
-    try:
-        told = json.loads(source.read_bytes())
-    except OSError as error:
-        raise NotFound(
-            say(
-                "{name} cannot be read: {strerror}. Name a file of `fitcounter export`.",
-                name=source.name,
-                strerror=error.strerror,
-            )
-        ) from error
-    except (ValueError, RecursionError) as error:
-        raise BadInput(NOT_OURS, field="file") from error
-    if (
-        not isinstance(told, dict)
-        or told.get("kind") != KIND
-        or not isinstance(told.get("content_hash"), str)
-    ):
-        raise BadInput(NOT_OURS, field="file")
-    if not isinstance(told.get("tables"), dict) or not isinstance(told.get("files"), dict):
-        raise BadInput(NOT_OURS, field="file")
-    return told
-
-
-def _content(file: str, text: object) -> bytes:
-    """A picture of the file; a name that would lead elsewhere is refused."""
-    if not is_picture(file) or not isinstance(text, str):
-        raise BadInput(NOT_OURS, field="file")
-    try:
-        return base64.b64decode(text, validate=True)
-    except (binascii.Error, ValueError) as error:
-        raise BadInput(NOT_OURS, field="file") from error
 
 
 def _write(target: Path, pieces: Iterable[bytes]) -> None:

@@ -16,7 +16,7 @@ from fitcounter.desk.data import (
     audit_anchors,
     backups,
     daily_duties,
-    damage,
+    damaged_file,
     language_health,
     machine_clock,
     mail_health,
@@ -26,7 +26,7 @@ from fitcounter.desk.data import (
 )
 from fitcounter.desk.data import off_site_copy as data_replica
 from fitcounter.desk.data.health_line import HealthLine
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.desk.shop import Shop, read
 from fitcounter.desk.staff import signed_out_forms as staff_signed_out_forms
 from fitcounter.errors import Unavailable
@@ -56,7 +56,7 @@ def look(
     done = job_log.read(data_dir)
     if integrity.damage(store):  # nothing more can be said of what is in it
         return [
-            HealthLine(say("Data file"), say("damaged"), damage.sentence()),
+            HealthLine(say("Data file"), say("damaged"), damaged_file.sentence()),
             _room(data_dir),
             off_site_health.look(data_dir, now, elsewhere=True),
             _by_itself(data_dir, done),

@@ -7,6 +7,8 @@ import csv
 import io
 import json
 import tempfile
+import threading
+import weakref
 import zipfile
 from collections.abc import Iterable, Iterator
 from contextlib import closing, contextmanager
@@ -16,9 +18,11 @@ from itertools import islice
 from pathlib import Path
 from typing import Any
 
+from fitcounter import how_far
 from fitcounter.desk.book.estimate_csv import safe_cell
+from fitcounter.desk.common.files import in_words
 from fitcounter.desk.shop import open_store
-from fitcounter.store import backup, how_far, pictures
+from fitcounter.store import backup, pictures
 from fitcounter.store import export as store_export
 from fitcounter.store.database import utc_text
 from fitcounter.store.integrity import ContentHash
@@ -100,16 +104,28 @@ class WholeShop:
             yield f"{', ' if n else ''}{_json(file)}: {content}".encode()
 
 
-def read_at_once(pieces: Iterable[bytes], folder: Path) -> Iterator[bytes]:
-    """The same pieces, all taken when the first is asked for: where whoever reads the shop's file
-    keeps everybody from writing, nobody waits until a phone has fetched them.
+class HeldFile:
+    """Pieces written to a file without a name, which is gone when nobody holds it any more, and
+    read from it as often as they are asked for.
 
-    folder: where they lie meanwhile, in a file without a name.
+    folder: on the disk that the file takes its room from. size: in bytes. Raises NoRoom,
+    Unavailable.
     """
-    with tempfile.TemporaryFile(dir=folder) as held:
-        held.writelines(pieces)
-        held.seek(0)
-        while piece := held.read(BYTES_AT_ONCE):
+
+    def __init__(self, pieces: Iterable[bytes], folder: Path) -> None:
+        self._guard = threading.Lock()
+        with in_words():
+            self._file = tempfile.TemporaryFile(dir=folder)  # noqa: SIM115 - held like this object
+            weakref.finalize(self, self._file.close)
+            self._file.writelines(pieces)
+            self.size = self._file.tell()
+
+    def pieces(self) -> Iterator[bytes]:
+        """From its beginning, whoever else reads it."""
+        for start in range(0, self.size, BYTES_AT_ONCE):
+            with self._guard:
+                self._file.seek(start)
+                piece = self._file.read(BYTES_AT_ONCE)
             yield piece
 
 

@@ -23,8 +23,8 @@ from fitcounter.desk.demo.stage import PlayedJob, Stage
 from fitcounter.desk.intake import new_job
 from fitcounter.desk.intake.job_records import Boots, NewJob, Seen, Thing, Who
 from fitcounter.desk.measuring import save as measuring_save
+from fitcounter.desk.measuring.how_it_was_read import Terms, station_at
 from fitcounter.desk.measuring.sheet import Row, Sheet
-from fitcounter.desk.measuring.terms import Terms, station_at
 from fitcounter.desk.plan import plan_keeping
 from fitcounter.desk.quote import agree, price_list, rush
 from fitcounter.desk.quote.offer import make_offer

@@ -42,10 +42,11 @@ class CalendarRequest:
 
 @dataclass(frozen=True, slots=True)
 class CalendarFile:
-    """A file to send. mimetype: with its charset."""
+    """A file to send. mimetype: with its charset. policy: of a page, what it may load."""
 
     content: bytes
     mimetype: str
+    policy: str = ""
 
 
 def calendar_file(store: Store, shop: Shop, wanted: CalendarRequest, now: datetime) -> CalendarFile:
@@ -58,9 +59,10 @@ def calendar_file(store: Store, shop: Shop, wanted: CalendarRequest, now: dateti
     if wanted.file_format == "ics":
         return _events(store, days, shop, wanted.link, follows=False)
     if wanted.file_format == "html":
-        from fitcounter.papers.saved_page import calendar_page
+        from fitcounter.papers import saved_page
 
-        return CalendarFile(calendar_page(days, words.say), "text/html; charset=utf-8")
+        page = saved_page.calendar_page(days, words.say)
+        return CalendarFile(page, "text/html; charset=utf-8", saved_page.policy())
     if wanted.file_format == "pdf":
         from fitcounter.papers.calendar_pdf import calendar_pdf
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from fitcounter.desk.common.translation import marked, say, speech_at, spoken
 from fitcounter.desk.documents import paper_sizes
-from fitcounter.desk.documents.ticket import head
+from fitcounter.desk.documents.claim_check_and_tags import head
 from fitcounter.desk.shop import Shop
 from fitcounter.papers import guide
 

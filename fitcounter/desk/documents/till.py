@@ -5,7 +5,7 @@ from __future__ import annotations
 from fitcounter.desk.common import money
 from fitcounter.desk.common.translation import spoken
 from fitcounter.desk.documents import paper_sizes
-from fitcounter.desk.documents.ticket import head
+from fitcounter.desk.documents.claim_check_and_tags import head
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import till
 from fitcounter.papers import till as papers_till

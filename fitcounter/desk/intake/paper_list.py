@@ -5,18 +5,22 @@ job that is already here.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 
+from fitcounter import how_far
 from fitcounter.desk.common.translation import say, say_n
 from fitcounter.desk.intake import already_here, new_job
 from fitcounter.desk.intake.already_here import Already, Stands
 from fitcounter.desk.intake.job_records import Boots, NewJob, Thing, Who
 from fitcounter.desk.intake.paper_list_csv import CsvLine, PaperJob
 from fitcounter.desk.shop import Shop
-from fitcounter.errors import BadInput, Conflict, FitCounterError
+from fitcounter.errors import BadInput, Conflict, FitCounterError, message
 from fitcounter.store import tags, tickets
 from fitcounter.store.customers import name_key
 from fitcounter.store.database import Act, Store, Written, dbapi
+
+READING = message("Reading paper jobs")
 
 
 class BadList(BadInput):
@@ -78,7 +82,8 @@ def _write_all(
     """
     found = []
     # lines with a number of their own first, so that no new number takes theirs
-    for line in sorted(lines, key=lambda one: one.job is None or one.job.number is None):
+    ordered = sorted(lines, key=lambda one: one.job is None or one.job.number is None)
+    for line in how_far.Part(READING, partial(len, lines)).each(ordered):
         if line.job is not None:
             store.db.execute("SAVEPOINT line")
             try:

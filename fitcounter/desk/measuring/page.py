@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from fitcounter.desk.assessment.job import mm
 from fitcounter.desk.assessment.readings import stored_length
 from fitcounter.desk.measuring import questions
+from fitcounter.desk.measuring.how_it_was_read import Terms, station_at
 from fitcounter.desk.measuring.questions import Ask
 from fitcounter.desk.measuring.sheet import NO_LINES, READS, FreeLines, SheetLine, cell_name
-from fitcounter.desk.measuring.terms import Terms, station_at
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.assessment.slips import Slip
 from fitcounter.fit.handbook.leg import UM_PER_MM

@@ -15,9 +15,9 @@ from fitcounter.desk.assessment.readings import ExactReading
 from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.problems import Problems
 from fitcounter.desk.common.translation import marked, say, told
+from fitcounter.desk.measuring.how_it_was_read import Terms, columns_of
 from fitcounter.desk.measuring.reading_rows import PairAsStored, exact_of, rows_of, write_rows
 from fitcounter.desk.measuring.sheet import READS, Cell, Sheet, cell_name, read_sheet
-from fitcounter.desk.measuring.terms import Terms, columns_of
 from fitcounter.errors import BadInput, BadReading, Conflict, FitCounterError
 from fitcounter.fit.assessment.assess import can_be_answered
 from fitcounter.fit.assessment.job_checks import check_job

@@ -11,7 +11,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from fitcounter.desk.common.link_token import link_key, link_to_send, link_token
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.desk.documents.calendar import CalendarRequest, calendar_file
 from fitcounter.desk.front_desk import delays, ticket_rows
 from fitcounter.desk.messages import mail_account, mail_post, mail_queue

@@ -58,15 +58,17 @@ def add_person(
     store: Store, act: Act, name: str, initials: str, role: str, passphrase: str, pin: str = ""
 ) -> Written:
     """A new person. Raises BadInput at the fields."""
-    columns = checked(store, name, initials, role)
     passphrase_and_pin.good_passphrase(passphrase, (shop.read(store).name, name))
-    columns["passphrase_hash"] = passphrase_and_pin.hash_secret(passphrase)
-    columns["pin_hash"] = (
-        passphrase_and_pin.hash_secret(passphrase_and_pin.good_pin(pin)) if pin else None
-    )
+    hashes = {
+        "passphrase_hash": passphrase_and_pin.hash_secret(passphrase),
+        "pin_hash": (
+            passphrase_and_pin.hash_secret(passphrase_and_pin.good_pin(pin)) if pin else None
+        ),
+    }
 
     def write() -> Written:
-        row_id = store.insert("staff", **columns, created_at=utc_text(act.at))
+        columns = checked(store, name, initials, role)
+        row_id = store.insert("staff", **columns, **hashes, created_at=utc_text(act.at))
         return Written(row_id=row_id, detail={"staff": row_id, "role": role})
 
     return store.once(act, "staff-added", write)

@@ -7,9 +7,11 @@ from typing import Any
 from flask import Blueprint, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.bench import board, in_a_row, item_page, put_on_turn_up_take_off
+from fitcounter.desk.bench import board, item_page, put_on_turn_up_take_off
 from fitcounter.desk.bench.another_round_or_done import decision
 from fitcounter.desk.bench.board import BoardRow, entries
+from fitcounter.desk.bench.next_in_a_row import STEPS, due, next_due, step_of_row
+from fitcounter.desk.bench.pair_in_one_row import together
 from fitcounter.desk.bench.same_on_other_boot import Same, same_for_other
 from fitcounter.desk.common import item_words
 from fitcounter.desk.common.state_changes import StepInput
@@ -39,10 +41,10 @@ def bench() -> str:
         board=seen,
         on_trees=board.on_trees(seen),
         ready_words=ready_words,
-        together=in_a_row.together,
+        together=together,
         says=lambda row: f"{row.jobs}{row.shelf}{ready_words.get(row.id)}",
         stands=lambda row: item_words.stands(row, row.problem),
-        several={step: len(in_a_row.due(seen, step, g.now)) > 1 for step in in_a_row.STEPS},
+        several={step: len(due(seen, step, g.now)) > 1 for step in STEPS},
     )
 
 
@@ -52,7 +54,7 @@ def choice(item_id: int) -> str:
     """Every tree for this boot's next round: what it would do at every height, or in one sentence
     why not.
     """
-    return render_template("bench/choice.html", seen=choice_page(store(), the_shop(), item_id))
+    return render_template("bench/tree_choice.html", seen=choice_page(store(), the_shop(), item_id))
 
 
 @bp.get("/bench/stand")
@@ -72,7 +74,7 @@ def stand() -> str:
         forms[step.name] = filled(step.name, look, scanned.tree.label if scanned.tree else "")
     saved = _saved()
     return render_template(
-        "bench/stand.html",
+        "bench/scanning.html",
         scanned=scanned,
         look=look,
         step=step,
@@ -121,7 +123,7 @@ def off() -> Response | tuple[str, int]:
     if not form.is_submitted():
         form.taken.data = request.args.get("taken", "")
     taken = entries(store(), form.before())
-    page = render_template("bench/off.html", form=form, taken=taken, boot=boot)
+    page = render_template("bench/several_off.html", form=form, taken=taken, boot=boot)
     return page, 422 if form.errors else 200
 
 
@@ -160,9 +162,9 @@ def _saved() -> dict[str, Any]:
 
 def _in_a_row(saved: BoardRow | None, same: Same | None) -> dict[str, object]:
     """The step that is done with boot after boot, what is due for it, and the one that is next."""
-    flow = in_a_row.step_of_row(request.args.get("do", ""), request.args.get("step", ""))
+    flow = step_of_row(request.args.get("do", ""), request.args.get("step", ""))
     if not flow or request.args.get("boot") or request.args.get("scan"):
         return {"flow": flow, "due": (), "next_due": None}
-    waiting = in_a_row.due(board.board(store(), the_shop(), g.now), flow, g.now)
-    first = in_a_row.next_due(waiting, saved, same.item_id if same else None)
-    return {"flow": flow, "due": in_a_row.together(waiting), "next_due": first}
+    waiting = due(board.board(store(), the_shop(), g.now), flow, g.now)
+    first = next_due(waiting, saved, same.item_id if same else None)
+    return {"flow": flow, "due": together(waiting), "next_due": first}

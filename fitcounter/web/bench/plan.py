@@ -16,7 +16,7 @@ from fitcounter.desk.plan import kept_for_boots_at_home, plan_changes, plan_keep
 from fitcounter.desk.shop import Written
 from fitcounter.errors import BadInput, Conflict, FitCounterError
 from fitcounter.web.bench.board import bp
-from fitcounter.web.bench.step_forms import AwayForm, HoldForm, SlotForm
+from fitcounter.web.bench.plan_forms import AwayForm, HoldForm, SlotForm
 from fitcounter.web.forms.saved_form import SavedForm
 from fitcounter.web.guards.access import STAFF, act, allow, store, the_shop
 
@@ -123,7 +123,10 @@ def saved(
             ]
             return (
                 render_template(
-                    "bench/confirm.html", sentence=error.sentence, typed=typed, url=request.path
+                    "bench/day_moves.html",
+                    sentence=error.sentence,
+                    typed=typed,
+                    url=request.path,
                 ),
                 422,
             )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
-from wtforms import BooleanField, HiddenField, RadioField, SelectField
+from wtforms import HiddenField, RadioField, SelectField
 
 from fitcounter.desk.bench.findings import OTHER_WORDS
 from fitcounter.desk.bench.put_on_turn_up_take_off import METHODS, PREPARED
@@ -14,9 +14,8 @@ from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.common.translation import say_later
 from fitcounter.desk.rounds.checks_before_a_round import REASONS
 from fitcounter.desk.rounds.round_rows import CAME_OUT, EARLY
-from fitcounter.desk.trees.trees import COUNTS, LONGEST_LABEL, SIZES
-from fitcounter.desk.trees.trees import SIDES as TREE_SIDES
-from fitcounter.web.forms.saved_form import WHEN, SavedForm, TextField, happened_at
+from fitcounter.web.forms.saved_form import SavedForm, TextField
+from fitcounter.web.forms.when_it_happened import WHEN, happened_at
 from fitcounter.web.guards.access import the_shop
 
 
@@ -193,92 +192,8 @@ class LeaveOnForm(StepForm):
     confirmed = HiddenField()
 
 
-class AwayForm(SavedForm):
-    from_day = TextField(say_later("First day"), most=12, render_kw={"type": "date"})
-    to_day = TextField(say_later("Last day"), most=12, render_kw={"type": "date"})
-    why = TextField(say_later("Why"), most=60)
-    shop_closed = BooleanField(say_later("The whole shop is closed"))
-    confirmed = HiddenField()
-
-
-class SlotForm(SavedForm):
-    words = TextField(
-        say_later("Whose boots"), most=40, needed=say_later("Type whose boots they are.")
-    )
-    sides = RadioField(
-        say_later("Which"),
-        choices={
-            "pair": say_later("A pair"),
-            "left": say_later("Left"),
-            "right": say_later("Right"),
-        },
-        default="pair",
-        validate_choice=False,
-    )
-    first = TextField(say_later("Come in on"), most=12, render_kw={"type": "date"})
-    goes = SelectField(
-        say_later("Rounds to reserve trees for"),
-        choices={str(n): str(n) for n in range(1, 7)},
-        default="2",
-        validate_choice=False,
-    )
-
-
-class HoldForm(SavedForm):
-    hold_h = TextField(
-        say_later("Hours on the tree, each round"),
-        most=4,
-        needed=say_later("Type the hours, like 72."),
-    )
-    confirmed = HiddenField()
-
-
 class PickupDayForm(SavedForm):
     day = TextField(say_later("Pickup day"), most=12, render_kw={"type": "date"})
-
-
-class TreeForm(SavedForm):
-    label = TextField(
-        say_later("Label"),
-        most=LONGEST_LABEL,
-        needed=say_later("Type the label on the tree, like 4 or K2."),
-    )
-    side = RadioField(say_later("For"), choices=dict(TREE_SIDES), validate_choice=False)
-    size = RadioField(say_later("Size"), choices=dict(SIZES), default="", validate_choice=False)
-    closed = TextField(say_later("Girth closed, at the fullest place"), most=24)
-    open = TextField(say_later("Girth wide open, same place"), most=24)
-    counts = SelectField(
-        say_later("Setting counted in"),
-        choices=dict(COUNTS),
-        default="turns",
-        validate_choice=False,
-    )
-    closed_setting = TextField(say_later("Setting when closed"), most=8)
-    open_setting = TextField(say_later("Setting when wide open"), most=8)
-    note = TextField(say_later("Note"), most=120)
-    shift_most = TextField(say_later("May sit higher or lower by, at most"), most=24)
-
-
-class MeasureTreeForm(SavedForm):
-    setting = TextField(
-        say_later("Setting"),
-        most=8,
-        needed=say_later("Type the setting as a number, like 6 or 6.5. 0 is closed."),
-    )
-    height = TextField(
-        say_later("Height above the heel"), most=24, needed=say_later("Type the height, like 12.")
-    )
-    girth = TextField(
-        say_later("The tape around the tree reads"),
-        most=24,
-        needed=say_later("Type what the tape reads, like 14 1/2."),
-    )
-    pads = TextField(say_later("Pads on the tree"), most=40)
-
-
-class TreeStateForm(SavedForm):
-    state = HiddenField()
-    confirmed = HiddenField()
 
 
 class OffForm(SavedForm):

@@ -16,7 +16,7 @@ from fitcounter.errors import Conflict, FitCounterError, Unavailable
 from fitcounter.fit.tagcode import show_code
 from fitcounter.fit.tape import say_length
 from fitcounter.web.bench.board import bp
-from fitcounter.web.bench.step_forms import MeasureTreeForm, TreeForm, TreeStateForm
+from fitcounter.web.bench.tree_forms import MeasureTreeForm, TreeForm, TreeStateForm
 from fitcounter.web.forms.saved_form import both_texts
 from fitcounter.web.guards.access import STAFF, act, allow, store, the_shop
 
@@ -133,7 +133,10 @@ def tree_state(tree_id: int) -> Response | tuple[str, int]:
             ]
             return (
                 render_template(
-                    "bench/confirm.html", sentence=error.sentence, typed=typed, url=request.path
+                    "bench/day_moves.html",
+                    sentence=error.sentence,
+                    typed=typed,
+                    url=request.path,
                 ),
                 422,
             )

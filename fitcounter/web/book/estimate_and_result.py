@@ -21,7 +21,7 @@ def the_book() -> str:
     shop, today = the_shop(), the_shop().today(g.now)
     rows = ticket_rows.open_rows(store(), shop, today)
     return render_template(
-        "shop/book.html",
+        "book/estimate_and_result.html",
         page=estimate_and_result.look(store(), shop, g.now),
         waiting=calls.not_fetched(rows, shop, today),
     )
@@ -34,7 +34,7 @@ def book_boots(figure: str) -> str:
     asked = request.args.get("estimate", "")
     estimate = int(asked) if asked.isascii() and asked.isdigit() and len(asked) < 3 else None
     behind = desk_boots.behind(store(), the_shop(), figure, estimate)
-    return render_template("shop/book_boots.html", behind=behind)
+    return render_template("book/estimate_boots.html", behind=behind)
 
 
 @bp.get("/book/said-and-took.csv")

@@ -21,7 +21,7 @@ def the_income() -> str:
     days = _days() if request.args.get("first") else None
     page = income_by_day.look(store(), the_shop(), g.now, request.args.get("by", "day"), days)
     return render_template(
-        "shop/income.html",
+        "book/income_by_day.html",
         page=page,
         by=income_by_day.BY,
         said=payments.SAID,

@@ -21,7 +21,7 @@ MOST_DAYS = 366
 def the_figures() -> str:
     """?first= and ?last=: of these days; this month where none are named."""
     page = month_figures.look(store(), the_shop(), g.now, *_days())
-    return render_template("shop/figures.html", page=page)
+    return render_template("book/month_figures.html", page=page)
 
 
 @bp.get("/book/figures/<name>")
@@ -30,7 +30,7 @@ def figure(name: str) -> str:
     """The rows behind one figure; ?of=: of one group alone."""
     days, of = _days(), request.args.get("of")
     behind = month_figure_rows.behind(store(), the_shop(), g.now, name, days, of)
-    return render_template("shop/figure.html", behind=behind, days=days)
+    return render_template("book/month_figure.html", behind=behind, days=days)
 
 
 def _days() -> tuple[date, date]:

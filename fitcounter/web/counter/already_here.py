@@ -69,7 +69,9 @@ def already_here() -> Response | tuple[str, int]:
         else:
             flash(say("The ticket is added. Print the tags and tie them on."))
             return redirect(url_for("counter.ticket", ticket_id=written.ticket_id), 303)
-    return render_template("counter/already.html", form=form), 422 if form.is_submitted() else 200
+    return render_template(
+        "counter/already_here.html", form=form
+    ), 422 if form.is_submitted() else 200
 
 
 def _read(form: AlreadyForm) -> Already:

@@ -78,7 +78,7 @@ def keep_days() -> Response | tuple[str, int]:
 
 def _page(form: PromiseForm, answer: PromiseAnswer | None) -> tuple[str, int]:
     late = [words for one in answer.late if (words := pair_words(store(), one))] if answer else []
-    page = render_template("counter/promise.html", form=form, answer=answer, late=late)
+    page = render_template("counter/can_promise.html", form=form, answer=answer, late=late)
     return page, 422 if form.errors or form.form_errors else 200
 
 

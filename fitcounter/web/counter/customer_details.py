@@ -60,7 +60,7 @@ def details(ticket_id: int) -> Response | tuple[str, int]:
     was = {name: request.form.get(f"was_{name}", value) for name, value in stored.items()}
     past = history.of_customer(store(), the_shop(), customer.id)
     return render_template(
-        "counter/details.html", form=form, ticket=ticket, was=was, history=past
+        "counter/customer_details.html", form=form, ticket=ticket, was=was, history=past
     ), (422 if form.errors else 200)
 
 

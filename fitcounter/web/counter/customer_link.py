@@ -32,7 +32,7 @@ def show(ticket_id: int, wrong: FitCounterError | None = None) -> str:
     base_url = str(current_app.config["SETTINGS"].base_url)
     page = customer_link.link_page(store(), the_shop(), ticket_id, base_url, _data_dir(), g.now)
     return render_template(
-        "counter/link.html",
+        "counter/customer_link.html",
         page=page,
         languages=languages(),
         wrong=wrong,

@@ -27,7 +27,7 @@ def duplicates(ticket_id: int) -> str:
     """Entries that may be the same person; ?q= a name to look for."""
     typed = request.args.get("q", "")[:80].strip()
     return render_template(
-        "counter/duplicates.html",
+        "counter/entered_twice.html",
         seen=customer_merge.suggestions(store(), the_shop(), ticket_id, typed),
         typed=typed,
     )
@@ -45,7 +45,7 @@ def merge(ticket_id: int, customer_id: int) -> Response | tuple[str, int]:
     if not form.is_submitted():
         form.keep.data, form.stamp.data = str(page.entries[0].customer.id), page.stamp
     return render_template(
-        "counter/merge.html", form=form, page=page, undo_days=customer_merge.UNDO_DAYS
+        "counter/customer_merge.html", form=form, page=page, undo_days=customer_merge.UNDO_DAYS
     ), (422 if form.is_submitted() else 200)
 
 

@@ -12,7 +12,7 @@ from fitcounter.desk.measuring import page as measuring_page
 from fitcounter.desk.measuring import questions
 from fitcounter.desk.measuring import save as desk
 from fitcounter.desk.measuring.page import MeasurePage
-from fitcounter.desk.measuring.previous_visit import last_legs, last_time
+from fitcounter.desk.measuring.read_last_time import last_legs, last_time
 from fitcounter.desk.measuring.sheet import READS, FreeLines, cell_name
 from fitcounter.desk.quote.answer_on_top import at_once, before_the_tape
 from fitcounter.errors import Conflict, FitCounterError

@@ -13,9 +13,9 @@ from wtforms import BooleanField, Field, HiddenField
 from wtforms.form import BaseForm
 
 from fitcounter.desk.common.translation import say, say_later
+from fitcounter.desk.measuring.how_it_was_read import Terms
 from fitcounter.desk.measuring.page import MeasurePage
 from fitcounter.desk.measuring.sheet import MOST_REPEATS, READS, Row, Sheet, SheetLine, cell_name
-from fitcounter.desk.measuring.terms import Terms
 from fitcounter.web.counter.measure_words import (
     DATUMS,
     EASES,

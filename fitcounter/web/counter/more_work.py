@@ -52,7 +52,7 @@ def add_work(ticket_id: int) -> Response | tuple[str, int]:
     if form.is_submitted() and form.validate() and _saved(form, page):
         return redirect(url_for(".add_work", ticket_id=ticket_id), 303)
     return render_template(
-        "counter/work.html",
+        "counter/more_work.html",
         form=form,
         page=page,
         work=more_work.of_ticket(store(), ticket_id),

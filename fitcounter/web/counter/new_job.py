@@ -76,7 +76,7 @@ def _page(form: NewJobForm, code: int) -> tuple[str, int]:
     adds_to = tickets_page.look(store(), form.adds_to) if form.adds_to is not None else None
     return (
         render_template(
-            "counter/new.html",
+            "counter/new_job.html",
             form=form,
             known=found,
             drafts=begun,

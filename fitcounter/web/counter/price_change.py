@@ -56,7 +56,7 @@ def change_price(ticket_id: int) -> Response | tuple[str, int]:
             form.take(error)
     now = agreed_price.standing(store(), the_shop(), page.ticket)
     return render_template(
-        "counter/price.html", form=form, page=page, now=now, more=MORE, gone=_gone(form)
+        "counter/price_change.html", form=form, page=page, now=now, more=MORE, gone=_gone(form)
     ), 422 if form.is_submitted() else 200
 
 

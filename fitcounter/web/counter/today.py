@@ -6,7 +6,8 @@ from flask import Blueprint, g, jsonify, redirect, render_template, request, url
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.aftercare import follow_ups, not_right
-from fitcounter.desk.bench import board, in_a_row
+from fitcounter.desk.bench import board
+from fitcounter.desk.bench.pair_in_one_row import together
 from fitcounter.desk.common import item_words
 from fitcounter.desk.front_desk import search as front_desk_search
 from fitcounter.desk.front_desk import ticket_rows
@@ -34,7 +35,7 @@ def today() -> str:
         day=day,
         desk=front_desk_today.desk_lists(store(), the_shop(), rows, g.now),
         bench=board.board(store(), the_shop(), g.now),
-        together=in_a_row.together,
+        together=together,
         stands=lambda row: item_words.stands(row, row.problem),
         follow_ups=follow_ups.due_by(store(), day),
         signs=not_right.signs_in_words,

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from flask import abort, g, make_response, redirect, render_template, url_for
+from flask.typing import ResponseReturnValue
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import spoken
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer.agreed import agreed_page
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.errors import FitCounterError, Unavailable
 from fitcounter.web.customer import last_four
 from fitcounter.web.customer.last_four import LastFourForm, refused_as
@@ -41,20 +42,20 @@ def open_agreed(token: str) -> Response:
 
 @bp.get("/papers/<name>.pdf")
 @allow("anyone")
-def own_paper(token: str, name: str) -> Response:
+def own_paper(token: str, name: str) -> ResponseReturnValue:
     """The claim check or the agreement, once the digits were typed."""
     ticket = customer_page.ticket_of_link(store(), token, g.now)
     if not last_four.is_open(ticket.id, token):
         return redirect(url_for(".agreed", token=token), 303)
     if name == "agreement":
         record = documents_ticket.consent_record(store(), the_shop(), ticket.id, data_dir())
-        return customers_paper(lambda press: documents_ticket.consent_paper(record, press), name)
+        return customers_paper(lambda _, press: documents_ticket.consent_paper(record, press), name)
     if name != "claim-check":
         abort(404)
     check = documents_ticket.claim_check(
         store(), the_shop(), ticket.id, base_url(), data_dir(), g.now
     )
-    return customers_paper(lambda press: documents_ticket.claim_paper(check, press), name)
+    return customers_paper(lambda _, press: documents_ticket.claim_paper(check, press), name)
 
 
 def _show(token: str, form: LastFourForm, wrong: FitCounterError | None = None) -> Response:

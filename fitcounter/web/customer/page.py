@@ -53,11 +53,13 @@ NOT_SURE = marked("Both, or not sure")
 
 class WearForm(SavedForm):
     """What was worn: minutes, and when the boots were put on (on the calendar's clock, that day or
-    the day it was typed), else then minus the minutes. sure: for what was asked about.
+    the day it was typed), else then minus the minutes. sure: for what was asked about. ago: minutes
+    since they were put on, where the phone's clock counted them.
     """
 
     n = HiddenField()
     sure = HiddenField()
+    ago = HiddenField()
     day = HiddenField()
     minutes = TextField(say_later("Minutes in your boots"), most=4)
     put_on = HourField(say_later("Put on at"))
@@ -124,6 +126,7 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
         feed=_feed(token, page),
         shared=_shared(page.ticket.id),
         wrong=wrong,
+        prints_pages=_prints_pages(),
         **boots,
         **language,
     )
@@ -136,8 +139,22 @@ def show(token: str, wrong: FitCounterError | None = None) -> AnyResponse:
 @bp.get("")
 @allow("anyone")
 def page(token: str) -> AnyResponse:
-    """Where each thing is; later today's wear and the days ahead; later the guarantee."""
+    """Where each thing is; later today's wear and the days ahead; later the guarantee.
+
+    What a message program took for the end of the link is left out of the address too: what a
+    phone keeps of the page is kept by it.
+    """
+    if token.endswith(customer_page.AFTER_A_LINK):
+        return redirect(_clean(token[:-1]))
     return show(token)
+
+
+@bp.get("/")
+@allow("anyone")
+def with_a_stroke(token: str) -> AnyResponse:
+    """The link with a stroke at its end."""
+    customer_page.ticket_of_link(store(), token, g.now)
+    return redirect(_clean(token))
 
 
 @bp.post("/language")
@@ -189,9 +206,21 @@ def calendar(token: str, form: str) -> AnyResponse:
     )
     file = calendar_file(store(), the_shop(), wanted, g.now)
     answer = current_app.response_class(file.content, content_type=file.mimetype)
-    how = "inline" if form == "pdf" else "attachment"
+    how = "inline" if form == "pdf" or (form == "html" and _prints_pages()) else "attachment"
+    if file.policy:
+        answer.headers["Content-Security-Policy"] = f"{file.policy}; frame-ancestors 'none'"
     answer.headers["Content-Disposition"] = f'{how}; filename="boots-calendar.{form}"'
     return answer
+
+
+def _prints_pages() -> bool:
+    """Whether this phone opens no saved page but prints an open one: an iPhone or iPad."""
+    return any(name in request.user_agent.string for name in ("iPhone", "iPad"))
+
+
+def _clean(token: str) -> str:
+    """The address of the page, in the language that was asked for."""
+    return url_for(".page", token=token, language=request.args.get("language"))
 
 
 def _typed_address(token: str) -> str:

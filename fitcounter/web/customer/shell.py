@@ -18,8 +18,9 @@ FILES = (
     *(
         f"js/{name}.js"
         for name in (
-            *("app", "camera", "guard", "keep", "outbox", "outbox_forms", "outbox_store"),
-            *("photo_queue", "push", "wear", "wear_hold", "wear_push", "wear_zone", "words"),
+            *("code_reader", "kept_typing", "offline_count", "offline_forms", "offline_not_sent"),
+            *("offline_photos", "offline_send", "offline_store", "push"),
+            *("wear_boots_off", "wear_clock", "wear_push", "wear_zone", "words"),
         )
     ),
 )
@@ -70,7 +71,7 @@ def worker(token: str) -> Response:
         "customer/sw.js",
         version=current_app.config["VERSION"],
         page=url_for(".page", token=token),
-        offline=url_for(".offline", token=token),
+        offline=url_for(".offline", token=token, language=spoken().code),
         files=[url_for("static", filename=name) for name in FILES],
     )
     headers = {

@@ -17,6 +17,8 @@ from fitcounter.web.guards.access import act, allow, store
 from fitcounter.web.offline.waited_on_phone import typed_at
 
 LONGEST_MINUTES = 24 * 60
+SAME_HOUR = timedelta(minutes=2)  # both are told in whole minutes
+_AGO_DIGITS = 4
 
 
 @bp.post("/wear")
@@ -140,7 +142,18 @@ def _started(form: WearForm, ticket_id: int, minutes: int) -> datetime:
     started = local.replace(hour=at.hour, minute=at.minute, second=0, microsecond=0)
     if day is not None:
         return started.replace(year=day.year, month=day.month, day=day.day)
-    return started - (timedelta(days=1) if started > ended else timedelta())
+    started -= timedelta(days=1) if started > ended else timedelta()
+    return _counted(form.ago.data or "", ended, started)
+
+
+def _counted(ago: str, ended: datetime, started: datetime) -> datetime:
+    """When the boots were put on: by how long ago that was, where the phone counted it and its
+    clock tells another hour than ours.
+    """
+    if not (ago.isascii() and ago.isdigit() and len(ago) <= _AGO_DIGITS):
+        return started
+    counted = ended - timedelta(minutes=int(ago))
+    return started if abs(counted - started) <= SAME_HOUR else counted
 
 
 def _whole(typed: str, least: int, most: int) -> int:

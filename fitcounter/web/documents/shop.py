@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 from flask import current_app, flash, g, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.fields import read_whole
 from fitcounter.desk.common.translation import say_later, say_n
-from fitcounter.desk.documents import customer as documents_customer
-from fitcounter.desk.documents import shop as documents_shop
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
+from fitcounter.desk.documents import evening_sheet, rulers_and_slips, tags_in_advance
+from fitcounter.desk.documents import receipt_and_letters as documents_customer
 from fitcounter.desk.settings.choice_groups import FEW
+from fitcounter.desk.shop import Store
 from fitcounter.errors import FitCounterError
 from fitcounter.web.documents.ticket import bp
 from fitcounter.web.forms.saved_form import SavedForm, TextField
@@ -33,11 +37,11 @@ def shop_papers() -> Response | tuple[str, int]:
             sets = read_whole(
                 form.sets.data,
                 1,
-                documents_shop.MOST_TAGS // len(documents_shop.SET),
+                tags_in_advance.MOST_TAGS // len(tags_in_advance.SET),
                 "sets",
                 "numbers",
             )
-            documents_shop.make_tags(store(), act(), sets)
+            tags_in_advance.make_tags(store(), act(), sets)
             flash(
                 say_n(
                     "{count} set of tags is made. Next: print it.",
@@ -55,41 +59,38 @@ def _shelf(form: TagsForm) -> str:
     return render_template(
         "shop/papers.html",
         form=form,
-        free=documents_shop.free_tags(store()),
+        free=tags_in_advance.free_tags(store()),
         slip_paper=FEW["slip_paper"][the_shop().slip_paper],
     )
 
 
 @bp.get("/papers/<any('evening', 'rulers', 'slips', 'tags'):which>.pdf")
 @allow(*STAFF)
-def sheet(which: str) -> Response:
+def sheet(which: str) -> ResponseReturnValue:
     """The evening sheet, the rulers, blank slips, or the tags that hang ready."""
-    made = {
-        "evening": lambda: documents_shop.evening_pdf(store(), the_shop(), g.now),
-        "rulers": lambda: documents_shop.rulers_pdf(the_shop()),
-        "slips": lambda: documents_shop.slips_pdf(the_shop()),
-        "tags": lambda: documents_shop.free_tags_pdf(
-            store(), the_shop(), base_url(), request.args.get("paper", "label")
-        ),
+    shop, now, base = the_shop(), g.now, base_url()
+    size = request.args.get("paper", "label")
+    made: dict[str, Callable[[Store], bytes]] = {
+        "evening": lambda held: evening_sheet.evening_pdf(held, shop, now),
+        "rulers": lambda _: rulers_and_slips.rulers_pdf(shop),
+        "slips": lambda _: rulers_and_slips.slips_pdf(shop),
+        "tags": lambda held: tags_in_advance.free_tags_pdf(held, shop, base, size),
     }
     return printed(made[which], which)
 
 
 @bp.get("/tickets/<int:ticket_id>/<any('receipt', 'leg-card', 'notice'):which>.pdf")
 @allow("counter", "owner")
-def of_ticket(ticket_id: int, which: str) -> Response:
+def of_ticket(ticket_id: int, which: str) -> ResponseReturnValue:
     """The receipt with the guarantee, her leg card, or a letter about things not fetched."""
-    data_dir = Path(current_app.config["SETTINGS"].data_dir)
-    made = {
-        "receipt": lambda press: documents_customer.receipt(
-            store(), the_shop(), ticket_id, (base_url(), data_dir), press, _receipt_of()
+    place = base_url(), Path(current_app.config["SETTINGS"].data_dir)
+    shop, now, receipt_of = the_shop(), g.now, _receipt_of()
+    made: dict[str, Callable[[Store, documents_ticket.Press], bytes]] = {
+        "receipt": lambda held, press: documents_customer.receipt(
+            held, shop, ticket_id, place, press, receipt_of
         ),
-        "leg-card": lambda press: documents_customer.leg_card(
-            store(), the_shop(), ticket_id, press
-        ),
-        "notice": lambda press: documents_customer.notice(
-            store(), the_shop(), ticket_id, g.now, press
-        ),
+        "leg-card": lambda held, press: documents_customer.leg_card(held, shop, ticket_id, press),
+        "notice": lambda held, press: documents_customer.notice(held, shop, ticket_id, now, press),
     }
     return customers_paper(made[which], which)
 

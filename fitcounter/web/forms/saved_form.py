@@ -6,9 +6,7 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Callable, Iterable, Mapping
-from datetime import UTC, datetime, time, timedelta
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from flask import g, request
 from flask_wtf import FlaskForm
@@ -29,9 +27,8 @@ from wtforms.fields.core import UnboundField
 from wtforms.form import BaseForm
 
 from fitcounter.desk.common.translation import say, say_later, say_n
-from fitcounter.errors import BadInput, Conflict, FitCounterError, Unavailable
+from fitcounter.errors import Conflict, FitCounterError, Unavailable
 from fitcounter.web.forms.field_labels import bound
-from fitcounter.web.offline.waited_on_phone import typed_at
 
 
 def submission_id() -> str:
@@ -72,7 +69,7 @@ def typed() -> list[tuple[str, str]]:
     Nothing where the body cannot be read.
     """
     try:
-        sent = list(request.form.lists())
+        sent = list(g.get("sent", request.form).lists())
     except HTTPException:  # the body is what is refused; the error page must not stumble over it
         return []
     return [(key, value) for key, values in sent for value in values if is_shown(key)]
@@ -217,55 +214,6 @@ def clean(text: str) -> str:
 
 
 # When a step happened: most are now; the rest are a tap away.
-WHEN = (
-    ("now", say_later("Just now")),
-    ("morning", say_later("This morning")),
-    ("yesterday", say_later("Yesterday evening")),
-    ("time", say_later("At another time")),
-)
-
-
-def happened_at(choice: str, typed: str, zone: str) -> datetime:
-    """The instant a step happened, from the choice and a typed local time (2026-03-14T16:20). Never
-    later than now.
-
-    "Just now" is when it was typed, also where it waited on a phone before it came here. Raises
-    BadInput.
-    """
-    now = typed_at()
-    local = now.astimezone(ZoneInfo(zone))
-    if choice in ("", "now"):
-        return now
-    if choice == "morning":
-        at = local.replace(hour=9, minute=0, second=0, microsecond=0)
-    elif choice == "yesterday":
-        at = datetime.combine(local.date() - timedelta(days=1), time(18), tzinfo=ZoneInfo(zone))
-    else:
-        at = _typed_time(typed, zone)
-    if at > now:
-        if choice == "morning":
-            return now
-        raise BadInput(
-            say("That time has not come yet. Type when it happened."),
-            typed=typed,
-            field="happened_time",
-        )
-    return at.astimezone(UTC)
-
-
-def _typed_time(typed: str, zone: str) -> datetime:
-    try:
-        return datetime.strptime(typed.strip()[:16], "%Y-%m-%dT%H:%M").replace(
-            tzinfo=ZoneInfo(zone)
-        )
-    except ValueError:
-        raise BadInput(
-            say("Type the date and time, like 2026-03-14 16:20."),
-            typed=typed,
-            field="happened_time",
-        ) from None
-
-
 def both_texts(error: Conflict, form: SavedForm, stored: Mapping[str, object]) -> Conflict:
     """The same error with what stands now, field by field, where it is not what was typed.
 

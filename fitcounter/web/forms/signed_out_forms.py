@@ -28,7 +28,7 @@ def kept(parked_id: str) -> str:
     """What the person typed and what it does, with one button that sends it where it was going."""
     form = staff_signed_out_forms.get(store(), parked_id, g.signed_in.person.id, g.now)
     does = action_words(current_app, form.path)
-    return render_template("shop/saved.html", kept=form, does=does)
+    return render_template("shop/signed_out_form.html", kept=form, does=does)
 
 
 def keep() -> str:

@@ -207,6 +207,13 @@ def _may_enter() -> Response | None:
         ):
             abort(401)
         return redirect(url_for("owner.sign_in", next=request.full_path.rstrip("?")), 303)
+    return refused(allowed)
+
+
+def refused(allowed: tuple[str, ...]) -> Response | None:
+    """Whoever is signed in and none of these: raises NotAllowed, or on a phone of the shop gives a
+    question to answer with. None for whoever may.
+    """
     if g.signed_in.phone_id is not None:
         return initials_and_pin.at_phone(store(), allowed)
     if g.signed_in.person.role not in allowed:

@@ -31,6 +31,7 @@ bp = Blueprint("app_shell", __name__)
 # Not kept on a phone: fonts are for papers; the reader of codes comes when a camera is first
 # opened, the icons when it is installed or a page is first seen.
 _NOT_AT_ONCE = (
+    "css",  # goes out within app.css
     "fonts",
     "vendor",
     "print.css",
@@ -41,16 +42,16 @@ _NOT_AT_ONCE = (
     "icon-512.png",
     "maskable-512.png",
     "pickup.js",
-    "total.js",
-    "count.js",
-    "copy.js",
-    "sign.js",
-    "wear.js",
-    "wear_hold.js",
+    "agree_total.js",
+    "till_count.js",
+    "copy_answer.js",
+    "signature.js",
+    "wear_clock.js",
+    "wear_boots_off.js",
     "push.js",
-    "me_push.js",
+    "staff_push.js",
     "wear_push.js",
-    "worker_shared.js",  # kept with the worker that imports it
+    "service_worker_shared.js",  # kept with the worker that imports it
     "wear_zone.js",
     "boots-192.png",
     "boots-512.png",

@@ -17,7 +17,7 @@ from fitcounter import errors
 from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.translation import marked, say, speaking, speech_at
 from fitcounter.desk.customer import page as customer_page
-from fitcounter.desk.data import damage
+from fitcounter.desk.data import damaged_file
 from fitcounter.web.forms import signed_out_forms
 from fitcounter.web.forms.saved_form import SentTwice, has_files, is_shown, typed, unlabelled
 from fitcounter.web.guards import request_size
@@ -52,7 +52,7 @@ WORDS = {
 UNSAID = ("submission_id", "version", "catch_up")
 # After these, "Save again" may well help.
 AGAIN = (400, 401, 413, 429, 500, 503, 507)
-_LINKS = ("/c/", "/s/")  # of customers, and of who may look
+_LINKS = ("/c/", "/s/", "/b/")  # of customers, of who may look, of who types what a paper says
 
 
 def code_of(error: errors.FitCounterError) -> int:
@@ -75,11 +75,11 @@ def page(code: int, sentence: str, **more: object) -> Response:
     try:
         return current_app.response_class(_page(code, sentence, **more), code)
     except Exception as error:
-        if damage.shown_by(error) is None:
+        if damaged_file.shown_by(error) is None:
             raise
         own = request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
         shown = _in_words(_typed(503)) if own else []
-        lines = [damage.sentence(), *(f"{label}: {value}" for label, value in shown)]
+        lines = [damaged_file.sentence(), *(f"{label}: {value}" for label, value in shown)]
         return Response("\n".join(lines), 503, mimetype="text/plain")
 
 
@@ -90,7 +90,7 @@ def _page(code: int, sentence: str, **more: object) -> str:
     own = request.headers.get("Sec-Fetch-Site", "same-origin") in ("same-origin", "none")
     shown = _typed(code) if own and code != 403 else []
     signed_out = code in (400, 401)  # whoever signs in next may be somebody else
-    below_a_link = code in (404, 410) and request.path.startswith(_LINKS)
+    below_a_link = code in (404, 410) and _is_customers()
     if below_a_link:
         more |= {"shop": the_shop(), "shop_name": the_shop().name}
     return render_template(
@@ -104,6 +104,7 @@ def _page(code: int, sentence: str, **more: object) -> str:
         files=code != 413 and has_files(),
         kept=signed_out_forms.keep() if own and code == 401 else "",
         nav=False,
+        sent_to=g.get("sent_to", ""),
         **more,
     )
 
@@ -171,7 +172,7 @@ def _http(error: HTTPException) -> Response:
     code = error.code or 500
     if code < 400:
         return error.get_response()  # a redirect of the router's
-    if code == 404 and request.path.startswith(_LINKS):
+    if code == 404 and _is_customers():
         phone = request.accept_languages.best_match(list(languages()), "")
         g.speaking.enter_context(speaking(speech_at(the_shop(), phone)))
         return page(code, customer_page.no_such_link())
@@ -185,6 +186,11 @@ def _http(error: HTTPException) -> Response:
     if isinstance(error, MethodNotAllowed) and error.valid_methods:
         answer.headers["Allow"] = ", ".join(sorted(error.valid_methods))
     return answer
+
+
+def _is_customers() -> bool:
+    """Whether the address is one that a customer may have typed, in whatever letters."""
+    return request.path.lower().startswith(_LINKS)
 
 
 def refused(code: int) -> None:
@@ -201,7 +207,7 @@ def refused(code: int) -> None:
 
 
 def _unforeseen(error: Exception) -> Response:
-    damaged = damage.shown_by(error, g.get("store"))
+    damaged = damaged_file.shown_by(error, g.get("store"))
     if damaged is not None:
         log.error("the file is damaged, seen at %s:%s", request.endpoint, _place(error))
         return _ours(damaged)

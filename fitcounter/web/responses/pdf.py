@@ -5,17 +5,31 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from flask import current_app, make_response, render_template, url_for
+from flask.typing import ResponseReturnValue
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
+from fitcounter.desk.shop import Store
+from fitcounter.web.responses import how_far
 
 
-def printed(make: Callable[[], bytes], name: str) -> Response:
-    """The PDF, or a page that says what is missing to make one."""
-    missing = documents_ticket.ready()
-    if missing:
-        return make_response(render_template("documents/no_paper.html", missing=missing))
-    return as_pdf(make(), name)
+def printed(make: Callable[[Store], bytes], name: str) -> ResponseReturnValue:
+    """The PDF, or a page that says what is missing to make one.
+
+    make: asks nothing of the request, which may be over by then.
+    """
+
+    def work(store: Store) -> tuple[str, bytes]:
+        missing = documents_ticket.ready()
+        return missing, b"" if missing else make(store)
+
+    def then(made: Callable[[], tuple[str, bytes]]) -> Response:
+        missing, pdf = made()
+        if missing:
+            return make_response(render_template("documents/no_paper.html", missing=missing))
+        return as_pdf(pdf, name)
+
+    return how_far.answered(work, then)
 
 
 def as_pdf(made: bytes, name: str) -> Response:
@@ -26,12 +40,22 @@ def as_pdf(made: bytes, name: str) -> Response:
     return answer
 
 
-def customers_paper(make: Callable[[documents_ticket.Press], bytes], name: str) -> Response:
+def customers_paper(
+    make: Callable[[Store, documents_ticket.Press], bytes], name: str
+) -> ResponseReturnValue:
     """A paper in the customer's language: the PDF, or where none can be made the same as a page to
-    print. name: of the file.
+    print. make: as in `printed`. name: of the file.
     """
-    made = make(documents_ticket.press(url_for("static", filename="print.css")))
-    return make_response(made.decode()) if documents_ticket.ready() else as_pdf(made, name)
+    style = url_for("static", filename="print.css")
+
+    def work(store: Store) -> bytes:
+        return make(store, documents_ticket.press(style))
+
+    def then(made: Callable[[], bytes]) -> Response:
+        paper = made()
+        return make_response(paper.decode()) if documents_ticket.ready() else as_pdf(paper, name)
+
+    return how_far.answered(work, then)
 
 
 def base_url() -> str:

@@ -50,7 +50,10 @@ def _question(sentence: str, ticked: list[str]) -> str:
     typed = [("day", one) for one in ticked]
     typed += [("submission_id", request.form.get("submission_id", ""))]
     return render_template(
-        "bench/confirm.html", sentence=sentence, typed=typed, url=url_for(".close_holidays")
+        "bench/day_moves.html",
+        sentence=sentence,
+        typed=typed,
+        url=url_for(".close_holidays"),
     )
 
 

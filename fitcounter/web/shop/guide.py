@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from flask import render_template, url_for
+from flask.typing import ResponseReturnValue
 from markupsafe import Markup
 from werkzeug.wrappers import Response
 
@@ -51,6 +52,7 @@ def guide_picture(name: str) -> Response:
 
 @bp.get("/guide.pdf")
 @allow(*STAFF)
-def guide_pdf() -> Response:
+def guide_pdf() -> ResponseReturnValue:
     """The whole guide to print."""
-    return printed(lambda: documents_guide.guide_pdf(the_shop()), "guide")
+    shop = the_shop()
+    return printed(lambda _: documents_guide.guide_pdf(shop), "guide")

@@ -42,7 +42,7 @@ def shop_choices() -> Response | tuple[str, int]:
     elif not form.is_submitted():
         form.version.data = str(choices.stamp(store()))
     page = render_template(
-        "shop/choices.html", form=form, typed=typed, wrong=wrong, **_known(typed)
+        "shop/settings.html", form=form, typed=typed, wrong=wrong, **_known(typed)
     )
     return page, 422 if wrong or form.errors else 200
 

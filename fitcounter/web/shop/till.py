@@ -6,6 +6,7 @@ from typing import Any, cast
 
 from babel.numbers import get_currency_precision
 from flask import flash, g, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.common import money
@@ -60,9 +61,10 @@ def till() -> Response | tuple[str, int]:
 
 @bp.get("/till/<int:till_id>.pdf")
 @allow("counter", "owner")
-def till_paper(till_id: int) -> Response:
+def till_paper(till_id: int) -> ResponseReturnValue:
     """A till as it was closed, to print and keep."""
-    return printed(lambda: documents_till.till_pdf(store(), the_shop(), till_id), f"till-{till_id}")
+    shop = the_shop()
+    return printed(lambda held: documents_till.till_pdf(held, shop, till_id), f"till-{till_id}")
 
 
 def _field(line: TillLine) -> str:

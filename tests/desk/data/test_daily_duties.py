@@ -19,7 +19,7 @@ from support.ticket_rows import make_job
 
 from fitcounter.desk.data import backups, daily_duties, erasure
 from fitcounter.desk.data.daily_duties import COPY, EVENING, due
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.desk.shop import Act, Shop, Store
 from fitcounter.errors import NoRoom
 from fitcounter.store import backup, customers, job_log

@@ -1,9 +1,8 @@
-"""The whole shop goes out while it is read: it begins at once, holds no more than a piece, and
-keeps nobody from working.
-"""
+"""The whole shop goes out a piece at a time, and keeps nobody from working."""
 
 from __future__ import annotations
 
+import errno
 import io
 import tracemalloc
 import zipfile
@@ -14,7 +13,8 @@ import pytest
 from support.cast import Clock, Counter
 
 from fitcounter.desk.data import export as data_export
-from fitcounter.desk.data.whole_shop import WholeShop, read_at_once
+from fitcounter.desk.data.whole_shop import HeldFile, WholeShop
+from fitcounter.errors import NoRoom
 from fitcounter.store import export as store_export
 from fitcounter.store.database import Store
 from fitcounter.store.opening import open_store
@@ -71,24 +71,31 @@ def test_who_works_on_while_it_is_read_is_not_kept_waiting_and_is_not_in_it(
     back.close()
 
 
-def test_the_download_begins_before_the_shop_is_read(
-    old: Store, owner: Counter, tmp_path: Path
-) -> None:
+def test_the_download_says_how_long_it_is(old: Store, owner: Counter, tmp_path: Path) -> None:
     owner.get("/shop/everything")
     answer = owner.post("/shop/everything/csv", submission_id="take-everything-1", buffered=False)
     assert answer.status_code == 200
-    assert answer.headers.get("Content-Length") is None
     found = b"".join(answer.response)
+    assert answer.content_length == len(found)
     assert zipfile.ZipFile(io.BytesIO(found)).read("closures.csv").count(b"\r\n") == MANY + 1
 
 
-def test_with_a_journal_that_keeps_writers_out_all_is_read_before_anything_is_sent(
-    tmp_path: Path,
-) -> None:
+def test_a_held_file_is_read_by_two_at_once_and_leaves_nothing_behind(tmp_path: Path) -> None:
     taken = []
-    pieces = (taken.append(n) or bytes([n]) * 200_000 for n in range(5))
-    at_once = read_at_once(pieces, tmp_path)
-    first = next(at_once)
-    assert taken == [0, 1, 2, 3, 4]
-    assert first + b"".join(at_once) == b"".join(bytes([n]) * 200_000 for n in range(5))
+    held = HeldFile((taken.append(n) or bytes([n]) * 200_000 for n in range(5)), tmp_path)
+    assert taken == [0, 1, 2, 3, 4], "nobody who writes waits for a slow phone"
+    one, other = held.pieces(), held.pieces()
+    read = [(next(one), next(other)) for _ in range(4)]
+    whole = b"".join(bytes([n]) * 200_000 for n in range(5))
+    assert (b"".join(a for a, _ in read), b"".join(b for _, b in read)) == (whole, whole)
+    assert held.size == len(whole)
     assert not list(tmp_path.iterdir())
+
+
+def test_where_the_file_finds_no_room_a_sentence_says_so(tmp_path: Path) -> None:
+    def full() -> Iterator[bytes]:
+        yield b"a"
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    with pytest.raises(NoRoom, match="The disk is full"):
+        HeldFile(full(), tmp_path)

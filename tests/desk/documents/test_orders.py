@@ -8,14 +8,14 @@ from support.cast import Clock, Counter
 from support.item_steps import step
 
 from fitcounter.desk import shop
-from fitcounter.desk.documents import bench as documents_bench
-from fitcounter.desk.documents import shop as documents_shop
+from fitcounter.desk.documents import bench_card as documents_bench
+from fitcounter.desk.documents import evening_sheet
 from fitcounter.desk.plan import plan_keeping
 from fitcounter.store.database import Act, Store
 
 
 def evening_order(store: Store, clock: Clock) -> str:
-    (job,) = documents_shop.evening(store, shop.read(store), clock.now).jobs
+    (job,) = evening_sheet.evening(store, shop.read(store), clock.now).jobs
     return job.next_step
 
 
@@ -43,7 +43,7 @@ def test_the_evening_sheet_says_the_next_step_as_an_order(
     assert evening_order(store, clock).startswith("Left: Measure again, Wed, Mar 25: wanted 15 ")
     (due,) = (
         one
-        for one in documents_shop.evening(store, shop.read(store), clock.now).to_do_tomorrow
+        for one in evening_sheet.evening(store, shop.read(store), clock.now).to_do_tomorrow
         if "Measure Left 41" in one
     )
     assert ": wanted 15 " in due

@@ -9,8 +9,8 @@ from support.measured_pair import BOOT, GAPS, LEG, cells, save_gap, sheet_of, ta
 
 from fitcounter.desk.measuring import page
 from fitcounter.desk.measuring import save as measuring_save
+from fitcounter.desk.measuring.how_it_was_read import Terms
 from fitcounter.desk.measuring.sheet import FreeLines
-from fitcounter.desk.measuring.terms import Terms
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import NotFound
 from fitcounter.store import fits

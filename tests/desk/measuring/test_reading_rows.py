@@ -8,7 +8,7 @@ import pytest
 from support.measured_pair import BOOT, GAPS, LEG, cells, save_gap, sheet_of, take_in
 
 from fitcounter.desk.measuring import save as measuring_save
-from fitcounter.desk.measuring.terms import Terms
+from fitcounter.desk.measuring.how_it_was_read import Terms
 from fitcounter.store import fits, readings
 from fitcounter.store.database import Act, Store
 

@@ -11,8 +11,8 @@ from fitcounter.desk import shop
 from fitcounter.desk.assessment import job
 from fitcounter.desk.measuring import page as measuring_page
 from fitcounter.desk.measuring import save as measuring_save
+from fitcounter.desk.measuring.how_it_was_read import Terms
 from fitcounter.desk.measuring.sheet import Row, Sheet
-from fitcounter.desk.measuring.terms import Terms
 from fitcounter.errors import BadInput, Conflict
 from fitcounter.store import fits, readings
 from fitcounter.store.database import Act, Store

@@ -17,8 +17,8 @@ from support.offered_pair import TODAY, offered, pair_and_bag, with_limits, yes
 
 from fitcounter.desk import shop
 from fitcounter.desk.common.link_token import link_hash, link_key, link_of, link_token
-from fitcounter.desk.documents import bench as documents_bench
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import bench_card as documents_bench
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.desk.quote import agree, consent, instead, price_list
 from fitcounter.desk.quote.price_list import EntryInput
 from fitcounter.errors import BadInput, Conflict, NotFound, OutOfOrder

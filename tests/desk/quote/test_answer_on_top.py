@@ -10,8 +10,8 @@ from support.measured_pair import HEIGHTS, cells, measured_pair, sheet_of, take_
 from fitcounter.desk import shop
 from fitcounter.desk.intake.job_records import Seen
 from fitcounter.desk.measuring import save as measuring_save
+from fitcounter.desk.measuring.how_it_was_read import Terms
 from fitcounter.desk.measuring.sheet import cell_name
-from fitcounter.desk.measuring.terms import Terms
 from fitcounter.desk.quote.answer_on_top import at_once, before_the_tape
 from fitcounter.store import fits
 from fitcounter.store.database import Act, Store

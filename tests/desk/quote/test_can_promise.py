@@ -15,7 +15,7 @@ from fitcounter.desk import shop
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.intake.job_records import NewJob, Who
 from fitcounter.desk.measuring import save as measuring_save
-from fitcounter.desk.measuring.terms import Terms
+from fitcounter.desk.measuring.how_it_was_read import Terms
 from fitcounter.desk.plan import plan_keeping
 from fitcounter.desk.quote import agree, can_promise
 from fitcounter.desk.quote.can_promise import PromiseAnswer, PromiseAsk, Whose

@@ -10,7 +10,7 @@ from support.measured_pair import measured_pair
 from fitcounter.desk import shop
 from fitcounter.desk.bench import item_page
 from fitcounter.desk.bench.board import board
-from fitcounter.desk.documents import shop as documents_shop
+from fitcounter.desk.documents import evening_sheet
 from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.quote import agree, rush
 from fitcounter.desk.quote.agree import Agreed
@@ -51,13 +51,13 @@ def test_a_rush_job_says_so_on_its_item_and_the_evening_sheet_until_it_is_done(
     ticket_id = agreed(store, act, tmp_path, is_rush=True)
     here, held = shop.read(store), items.of_ticket(store, ticket_id)
     assert all(item_page.look(store, here, one.id).rush for one in held)
-    assert [job.rush for job in documents_shop.evening(store, here, act.at).jobs] == [True]
+    assert [job.rush for job in evening_sheet.evening(store, here, act.at).jobs] == [True]
     with store.write_tx():
         store.change("items", held[0].id, state="shelved")
     assert [item_page.look(store, here, one.id).rush for one in held] == [False, True]
     with store.write_tx():
         store.change("items", held[1].id, state="shelved")
-    assert [job.rush for job in documents_shop.evening(store, here, act.at).jobs] == [False]
+    assert [job.rush for job in evening_sheet.evening(store, here, act.at).jobs] == [False]
 
 
 def test_a_rush_taken_off_takes_its_price_line_with_it(store: Store, act: Act, tmp_path: Path):

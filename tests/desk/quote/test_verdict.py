@@ -11,7 +11,7 @@ from fitcounter.desk import shop
 from fitcounter.desk.common.shop_days import ShopDays
 from fitcounter.desk.intake.job_records import Seen
 from fitcounter.desk.measuring import save as measuring_save
-from fitcounter.desk.measuring.terms import Terms
+from fitcounter.desk.measuring.how_it_was_read import Terms
 from fitcounter.desk.quote import verdict as quote_answer
 from fitcounter.desk.quote.promise_dates import two_days
 from fitcounter.errors import OutOfOrder

@@ -10,7 +10,7 @@ from support.offered_pair import TODAY, with_limits
 
 from fitcounter.desk import shop
 from fitcounter.desk.measuring import save as measuring_save
-from fitcounter.desk.measuring.terms import Terms
+from fitcounter.desk.measuring.how_it_was_read import Terms
 from fitcounter.desk.quote import verdict_page as quote_page
 from fitcounter.store.database import Act, Store
 

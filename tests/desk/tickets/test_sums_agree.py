@@ -23,7 +23,7 @@ from fitcounter.desk.bench.other_work import WorkStepInput as WorkStep
 from fitcounter.desk.book import accountant_csv, month_figure_rows, month_figures
 from fitcounter.desk.common import money
 from fitcounter.desk.common.translation import speaking
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.desk.front_desk import pickup, ticket_rows
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import cancel, payments, price_change, till

@@ -9,7 +9,7 @@ from pypdf import PdfReader
 from support.cast import Counter
 from support.counter_forms import agreed, agreement, fresh, measured, taken_in
 
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.store import bills, items, tags, tickets
 from fitcounter.store.database import Store
 

@@ -9,7 +9,7 @@ from support.cast import Clock, Counter
 from support.counter_forms import agreement, errors, fresh, gap_sheet, new_job, taken_in, value
 
 from fitcounter.desk import shop
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.store import items
 from fitcounter.store.database import Store
 

@@ -15,8 +15,8 @@ from fitcounter.desk import shop
 from fitcounter.desk.bench import plan_page
 from fitcounter.desk.common import link_token
 from fitcounter.desk.common.translation import speech
-from fitcounter.desk.documents import shop as documents_shop
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
+from fitcounter.desk.documents import evening_sheet
 from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.plan import plan_keeping
@@ -71,7 +71,7 @@ def test_every_place_names_the_one_new_day(
         store, here, late.ticket_id, "https://bench.example", tmp_path, clock.now
     )
     assert check.ready_on == day
-    (job,) = documents_shop.evening(store, here, clock.now).jobs
+    (job,) = evening_sheet.evening(store, here, clock.now).jobs
     assert job.late
     assert miss in job.state
 
@@ -96,7 +96,7 @@ def test_late_jobs_are_counted_alike_by_today_the_plan_and_the_evening_sheet(
     ]
     plan = [one.row.number for one in plan_page.plan_page(store, here, clock.now).late]
     evening = [
-        int(job.number) for job in documents_shop.evening(store, here, clock.now).jobs if job.late
+        int(job.number) for job in evening_sheet.evening(store, here, clock.now).jobs if job.late
     ]
     assert sorted(today) == sorted(plan) == sorted(evening) == [41, 43]
     assert re.search(r'id="l-late">Late <span class="count">2<', counter.get("/").text)

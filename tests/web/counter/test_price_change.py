@@ -12,7 +12,7 @@ from support.counter_forms import fresh, value
 from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.store import bills, items, tickets
 from fitcounter.store.database import Act, Store
 

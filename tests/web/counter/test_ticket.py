@@ -16,7 +16,7 @@ from support.ticket_rows import Job, make_job
 from fitcounter.desk import shop
 from fitcounter.desk.common import money
 from fitcounter.desk.data import erasure
-from fitcounter.desk.documents import shop as documents_shop
+from fitcounter.desk.documents import evening_sheet
 from fitcounter.desk.tickets import payments
 from fitcounter.store import audit_key, bills, customers, integrity, lists, tickets
 from fitcounter.store.database import Act, Store
@@ -277,6 +277,6 @@ def test_the_shelf_of_what_is_picked_up_is_named_nowhere(
     page = counter.get(f"/tickets/{job.ticket_id}").text
     assert "shelf D4" in page
     assert "shelf C1" not in page
-    sheet = documents_shop.evening(store, shop.read(store), clock.now)
+    sheet = evening_sheet.evening(store, shop.read(store), clock.now)
     assert "D4" in repr(sheet)
     assert "C1" not in repr(sheet)

@@ -214,6 +214,22 @@ def test_the_page_to_save_and_the_paper_have_the_same_days(stranger: Counter, ho
     assert stranger.get(f"/c/{home}/calendar.doc").status_code == 404
 
 
+def test_an_iphone_opens_the_page_to_save_where_it_can_be_printed(
+    stranger: Counter, home: str
+) -> None:
+    """It shows a saved page without its script, and has no way to print it."""
+    iphone = {"User-Agent": "Mozilla/5.0 (iPhone; CPU iPhone OS 17_4 like Mac OS X)"}
+    page = stranger.get(f"/c/{home}", headers=iphone).text
+    assert "Open a page to print" in page
+    assert "Save this page" not in page
+    opened = stranger.get(f"/c/{home}/calendar.html", headers=iphone)
+    assert opened.headers["Content-Disposition"].startswith("inline")
+    policy = opened.headers["Content-Security-Policy"].removesuffix("; frame-ancestors 'none'")
+    assert f'content="{policy}"' in opened.text
+    assert "Open a page to print" not in stranger.get(f"/c/{home}").text
+    assert "attachment" in stranger.get(f"/c/{home}/calendar.html").headers["Content-Disposition"]
+
+
 def test_every_place_on_either_drawn_boot_is_a_choice_with_words(
     stranger: Counter, store: Store, home: str
 ):

@@ -43,7 +43,7 @@ def test_the_worker_keeps_every_file_of_the_page_and_nothing_of_the_staff(
     assert answer.headers["Service-Worker-Allowed"] == f"/c/{home}"
     assert "/unsent" not in answer.text
     assert '"/offline"' not in answer.text
-    seen, ahead = set[str](), ["app.js", "wear.js"]
+    seen, ahead = set[str](), ["offline_count.js", "wear_clock.js"]
     while ahead:
         name = ahead.pop()
         seen.add(f"js/{name}")
@@ -55,7 +55,13 @@ def test_the_worker_keeps_every_file_of_the_page_and_nothing_of_the_staff(
     assert "Okafor" not in offline
 
 
-@pytest.mark.parametrize("kind", ["mistyped", "revoked", "ended", "too short", "unknown place"])
+@pytest.mark.parametrize(
+    "kind",
+    [
+        *("mistyped", "revoked", "ended", "too short", "unknown place"),
+        *("in capitals", "below a code", "other case"),
+    ],
+)
 def test_a_dead_link_says_whom_to_call_and_nothing_else(
     stranger: Counter, store: Store, job: Job, token: str, clock: Clock, kind: str
 ) -> None:
@@ -73,6 +79,8 @@ def test_a_dead_link_says_whom_to_call_and_nothing_else(
         )
     clock.now += timedelta(days=2)
     path = {"mistyped": f"/c/{token[:-1]}x", "too short": "/c/abc", "unknown place": "/c/a/b/c"}
+    path |= {"in capitals": f"/C/{token}", "below a code": "/b/7K3M/x"}
+    path |= {"other case": f"/c/{token.swapcase()}"}
     answer = stranger.client.get(
         path.get(kind, f"/c/{token}"), headers={"Accept-Language": "es-MX,es;q=0.9"}
     )
@@ -82,8 +90,31 @@ def test_a_dead_link_says_whom_to_call_and_nothing_else(
     main = answer.text.partition("<main")[2]
     assert main.count("<a ") == 1
     assert "<form" not in answer.text
-    assert "app.js" not in answer.text
+    assert "offline_count.js" not in answer.text
     assert "Okafor" not in answer.text
+
+
+def test_what_a_message_program_adds_to_the_link_is_left_out_of_the_address(
+    stranger: Counter, home: str
+) -> None:
+    """What a phone keeps of the page, its clock too, is kept by the address."""
+    for more in (".", "/", ")", ".?language=es"):
+        answer = stranger.client.get(f"/c/{home}{more}")
+        assert (answer.status_code, answer.location) == (302, f"/c/{home}{more.lstrip('./)')}")
+
+
+def test_the_worker_is_another_where_another_language_was_chosen(
+    stranger: Counter, home: str
+) -> None:
+    """Its page for no network would go on speaking the old one."""
+    english, spanish = (
+        re.findall(r'data-worker="([^"]+)"', stranger.get(f"/c/{home}?language={one}").text)[0]
+        for one in ("en", "es")
+    )
+    assert english != spanish
+    (kept,) = re.findall(r'OFFLINE = "([^"]+)"', stranger.get(spanish).text)
+    offline = stranger.get(kept.replace("\\u0026", "&")).text
+    assert "Los precios y los papeles no se guardan en este teléfono." in offline
 
 
 def test_declined_work_is_never_all_ready_for_you(

@@ -62,6 +62,23 @@ def test_what_waited_on_a_phone_is_saved_as_it_was_told(
     assert states(store, job, clock)[0] == (1, "worn", 17)
 
 
+@pytest.mark.parametrize(
+    ("put_on", "ago"),
+    [("19:36", "31"), ("16:04", "31"), ("19:04", "31"), ("19:04", ""), ("19:04", "soon")],
+)
+def test_a_phone_whose_clock_is_wrong_says_how_long_ago_they_were_put_on(
+    stranger: Counter, store: Store, home: str, job: Job, clock: Clock, put_on: str, ago: str
+) -> None:
+    """An hour that is still to come was taken for yesterday's."""
+    clock.on(hours=9, minutes=35)
+    stranger.get(f"/c/{home}")
+    typed = {"n": "1", "minutes": "30", "put_on": put_on, "ago": ago}
+    assert stranger.post(f"/c/{home}/wear", **typed).status_code == 303
+    plan = wear_calendar.current(store, job.ticket_id, clock.now).plan
+    (worn,) = [one for one in plan.wears if one.state == "worn"]
+    assert worn.actual_start == datetime(2026, 3, 17, 23, 4, tzinfo=UTC)
+
+
 def test_a_wear_not_today_and_an_hour_are_undone_by_one_button(
     stranger: Counter, store: Store, job: Job, home: str, clock: Clock
 ) -> None:

@@ -14,7 +14,7 @@ from support.ticket_rows import Job, make_job
 from fitcounter.desk import shop
 from fitcounter.desk.common.catch_up import catch_up
 from fitcounter.desk.common.state_changes import StepInput
-from fitcounter.desk.documents import ticket as documents_ticket
+from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.tickets import payments
 from fitcounter.store import tags

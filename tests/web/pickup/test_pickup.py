@@ -12,7 +12,7 @@ from support.ticket_rows import Job, make_job
 from fitcounter.desk.common.catch_up import catch_up
 from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.common.wear_rules import rules
-from fitcounter.desk.documents.customer import ReceiptOf, receipt
+from fitcounter.desk.documents.receipt_and_letters import ReceiptOf, receipt
 from fitcounter.desk.shop import Shop, read
 from fitcounter.errors import NotFound
 from fitcounter.fit.wear.wear import preset

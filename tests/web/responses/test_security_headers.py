@@ -130,7 +130,7 @@ def test_every_page_paper_and_file_carries_them(either: WholeShop) -> None:
 def test_a_file_may_load_nothing_and_a_page_in_its_place_its_own_style(either: WholeShop) -> None:
     client = either.signed_in("")
     version = either.app.config["VERSION"]
-    script = ask(either, client, f"/static/{version}/js/app.js")
+    script = ask(either, client, f"/static/{version}/js/offline_count.js")
     missing = ask(either, client, f"/static/{version}/js/none.js")
 
     assert (script.status_code, missing.status_code) == (200, 404)
