@@ -5,8 +5,10 @@ Read once a request; never written from a view but through here.
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass, fields
 from datetime import date, datetime, time
+from functools import lru_cache
 from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
@@ -105,12 +107,16 @@ class Shop:
 
 def read(store: Store) -> Shop:
     """The shop's choices; what was never chosen has its default."""
-    held = settings.everything(store)
-    known = {one.name: one for one in fields(Shop)}
+    return _chosen(settings.as_kept(store))
+
+
+@lru_cache(maxsize=16)
+def _chosen(held: tuple[tuple[str, str], ...]) -> Shop:
+    """Made once of the same texts: every request and every save asks for it."""
+    known = {one.name for one in fields(Shop)}
+    values = {key: json.loads(text) for key, text in held if key in known}
     chosen: dict[str, Any] = {
-        key: tuple(value) if isinstance(value, list) else value
-        for key, value in held.items()
-        if key in known
+        key: tuple(value) if isinstance(value, list) else value for key, value in values.items()
     }
     return Shop(**chosen)
 

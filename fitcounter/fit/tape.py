@@ -77,9 +77,8 @@ def parse_length(
         raise
 
 
-@lru_cache(
-    maxsize=2048
-)  # one reading is read by the sheet, the row and the job; the same texts come back all day
+# one reading is read by the sheet, the row and the job; the same texts come back all day
+@lru_cache(maxsize=2048)
 def _parse(text: str, unit: str, zero_ok: bool) -> Length:
     if unit not in MM_PER_UNIT:
         raise BadReading(message("The unit of a reading is in, cm or mm."), typed=text)
@@ -186,6 +185,7 @@ def _why_not(number: str, example: str) -> str:
     return message("Type a reading in the digits 0 to 9, such as {example}.", example=example)
 
 
+@lru_cache(maxsize=2048)
 def sixteenths_nearest(mm: Fraction | float) -> int:
     """Whole sixteenths of an inch nearest to a length; a tie goes to the even one (ASTM E29)."""
     return round(Fraction(mm) / book.MM_PER_INCH * book.SIXTEENTHS)
@@ -256,6 +256,7 @@ def say_length(mm: Fraction | float, unit: str) -> str:
     return _say_metric(round(Fraction(mm)), unit)
 
 
+@lru_cache(maxsize=2048)
 def height_as_marked(mm: Fraction | float, unit: str) -> float:
     """A computed height in mm as somebody would mark it: to ⅛ in where inches are typed."""
     eighth = book.MM_PER_INCH / 8

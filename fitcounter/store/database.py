@@ -93,11 +93,11 @@ class Store:
                 and os.stat(self._log).st_size > LONG_LOG_BYTES
                 and not job_log.is_followed(self.path.parent)
             ):
-                self.db.execute(
+                self.db.conn.execute(
                     "PRAGMA busy_timeout=0"
                 )  # nobody waits for it: whoever leaves next tries again
-                self.db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-                self.db.execute(f"PRAGMA busy_timeout={BUSY_MS}")
+                self.db.conn.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+                self.db.conn.execute(f"PRAGMA busy_timeout={BUSY_MS}")
 
     def all(self, kind: type[Record], sql: str, *values: object) -> list[Record]:
         """Rows as records; the columns of the statement must cover the record's fields."""
@@ -119,14 +119,14 @@ class Store:
 
     def value(self, sql: str, *values: object) -> Any:
         """The first column of the first row, or None."""
-        row = self.db.execute(sql, list(values)).fetchone()
+        row = self.db.conn.execute(sql, list(values)).fetchone()
         return None if row is None else row[0]
 
     def insert(self, table: str, **columns: object) -> int:
         """Adds one row inside a write and returns its id."""
         names = ", ".join(columns)
         marks = ", ".join("?" * len(columns))
-        cursor = self.db.execute(
+        cursor = self.db.conn.execute(
             f"INSERT INTO {table} ({names}) VALUES ({marks})", list(columns.values())
         )
         return int(cursor.lastrowid or 0)
@@ -162,7 +162,7 @@ class Store:
         if versioned:
             sql += " AND version = ?"
             values.append(version)
-        if self.db.execute(sql, values).rowcount == 0:
+        if self.db.conn.execute(sql, values).rowcount == 0:
             sentence = message("Someone changed this while you were typing. Look, then save again.")
             raise Conflict(sentence)
 
@@ -173,14 +173,14 @@ class Store:
         Errors of the database become sentences; nothing was written when one is raised.
         """
         try:
-            self.db.execute("BEGIN IMMEDIATE")
+            self.db.conn.execute("BEGIN IMMEDIATE")
             try:
                 open_files.check(self.path)
                 yield
-                self.db.execute("COMMIT")
+                self.db.conn.execute("COMMIT")
             except BaseException:
                 if self.db.conn.in_transaction:
-                    self.db.execute("ROLLBACK")
+                    self.db.conn.execute("ROLLBACK")
                 raise
         except dbapi.IntegrityError as error:
             raise Conflict(integrity_sentence(str(error))) from error
@@ -192,11 +192,11 @@ class Store:
         """Whatever is read inside is the shop of one moment. With a write-ahead log everybody goes
         on writing meanwhile, else nobody can.
         """
-        self.db.execute("BEGIN")
+        self.db.conn.execute("BEGIN")
         try:
             yield
         finally:
-            self.db.execute("ROLLBACK")
+            self.db.conn.execute("ROLLBACK")
 
     def once(self, act: Act, what: str, work: Callable[[], Written]) -> Written:
         """Does the work, its audit row and its submission in one transaction; a repeat of the

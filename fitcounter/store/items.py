@@ -12,8 +12,12 @@ def get(store: Store, item_id: int) -> Item:
     """Raises NotFound."""
     found = store.first(Item, "SELECT * FROM items WHERE id = ?", item_id)
     if found is None:
-        raise NotFound(message("No such item. Scan its tag or type its number."))
+        raise _none()
     return found
+
+
+def _none() -> NotFound:
+    return NotFound(message("No such item. Scan its tag or type its number."))
 
 
 def of_ticket(store: Store, ticket_id: int) -> list[Item]:
@@ -22,16 +26,16 @@ def of_ticket(store: Store, ticket_id: int) -> list[Item]:
     )
 
 
-def other_of_pair(store: Store, item: Item) -> Item | None:
-    """The other boot of the same pair."""
-    if item.fit_id is None:
-        return None
-    return store.first(
-        Item,
-        "SELECT * FROM items WHERE fit_id = ? AND id <> ? ORDER BY id LIMIT 1",
-        item.fit_id,
-        item.id,
+def with_ticket(store: Store, item_id: int) -> tuple[Item, list[Item]]:
+    """An item, and everything on its ticket in the order of `of_ticket`. Raises NotFound."""
+    sql = (
+        "SELECT * FROM items WHERE ticket_id = (SELECT ticket_id FROM items WHERE id = ?)"
+        " ORDER BY letter, side"
     )
+    held = store.all(Item, sql, item_id)
+    if not held:
+        raise _none()
+    return next(one for one in held if one.id == item_id), held
 
 
 def steps(store: Store, item_id: int) -> list[StepRow]:

@@ -69,19 +69,23 @@ def drop_legs(store: Store, fit_id: int, moment: str = "brought-in") -> None:
     """Takes the leg readings of one moment away before the sheet writes them anew, inside a
     write.
     """
-    store.db.execute("DELETE FROM leg_readings WHERE fit_id = ? AND moment = ?", [fit_id, moment])
+    store.db.conn.execute(
+        "DELETE FROM leg_readings WHERE fit_id = ? AND moment = ?", [fit_id, moment]
+    )
 
 
 def drop_boots(store: Store, item_id: int, moment: str = "brought-in") -> None:
     """The same for the readings of one boot."""
-    store.db.execute(
+    store.db.conn.execute(
         "DELETE FROM boot_readings WHERE item_id = ? AND moment = ?", [item_id, moment]
     )
 
 
 def drop_gaps(store: Store, item_id: int, kind: str) -> None:
     """The same for the gaps, or the asked amounts, of one boot."""
-    store.db.execute("DELETE FROM gap_readings WHERE item_id = ? AND kind = ?", [item_id, kind])
+    store.db.conn.execute(
+        "DELETE FROM gap_readings WHERE item_id = ? AND kind = ?", [item_id, kind]
+    )
 
 
 def add_boot(store: Store, act: Act, item_id: int, moment: str, **columns: object) -> int:

@@ -75,6 +75,18 @@ def turns_of_item(store: Store, item_id: int) -> list[Turn]:
     return store.all(Turn, sql, item_id)
 
 
+def turns_of_fit(store: Store, fit_id: int) -> dict[int, list[Turn]]:
+    """The turns of all rounds of a fit's boots, by round, oldest first."""
+    found: dict[int, list[Turn]] = defaultdict(list)
+    sql = (
+        "SELECT t.* FROM items JOIN rounds r ON r.item_id = items.id JOIN turns t ON t.round_id ="
+        " r.id WHERE items.fit_id = ? ORDER BY t.n"
+    )
+    for one in store.all(Turn, sql, fit_id):
+        found[one.round_id].append(one)
+    return found
+
+
 def on_tree(store: Store, tree_id: int) -> Round | None:
     """The round that is running on a tree now."""
     sql = (

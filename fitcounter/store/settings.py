@@ -18,11 +18,13 @@ _OF_LEATHERS = (  # a range of the key, so that nothing else is read
 STAMP = "(SELECT coalesce(sum(version), 0) FROM settings)"
 
 
+def as_kept(store: Store) -> tuple[tuple[str, str], ...]:
+    """The key of everything that is set, and its value as JSON text."""
+    return tuple(store.db.conn.execute("SELECT key, value FROM settings"))
+
+
 def everything(store: Store) -> dict[str, Any]:
-    return {
-        row["key"]: json.loads(row["value"])
-        for row in store.rows("SELECT key, value FROM settings")
-    }
+    return {key: json.loads(value) for key, value in as_kept(store)}
 
 
 def stamp(store: Store) -> int:

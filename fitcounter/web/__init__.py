@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, MutableMapping
 from datetime import UTC, datetime, timedelta
-from functools import cache, partial
+from functools import cache, lru_cache, partial
 from pathlib import Path
 from typing import Any
 
-from flask import Flask
+from flask import Flask, request
+from flask.sessions import SecureCookieSessionInterface
 from flask.templating import Environment
+from itsdangerous import URLSafeTimedSerializer
 from werkzeug.routing import IntegerConverter, Rule
 
 from fitcounter.desk.shop import EachOpens, open_store
@@ -20,10 +22,12 @@ from fitcounter.web.forms.saved_form import submission_id
 from fitcounter.web.guards import access, csrf_token, initials_and_pin, link_throttle, request_size
 from fitcounter.web.guards.behind_proxy import OfOurProxy
 from fitcounter.web.offline import app_shell, waited_on_phone
-from fitcounter.web.pages import error_pages, filters
+from fitcounter.web.pages import drawings, error_pages, filters
 from fitcounter.web.responses import how_far, page_gzip, security_headers, static_gzip
 from fitcounter.web.responses.static_text import WithStaticText
 from fitcounter.web.responses.unindented import Unindented
+
+MOST_ADDRESSES = 4096
 
 
 class Id(IntegerConverter):
@@ -51,6 +55,36 @@ class Pages(Environment):
 
     def make_globals(self, d: MutableMapping[str, Any] | None) -> MutableMapping[str, Any]:
         return {**self.globals, **d} if d else self.globals
+
+
+class Sessions(SecureCookieSessionInterface):
+    """What signs the cookies is made once of an application's keys, not twice a request."""
+
+    def __init__(self) -> None:
+        self.signer = cache(super().get_signing_serializer)
+
+    def get_signing_serializer(self, app: Flask) -> URLSafeTimedSerializer | None:
+        return self.signer(app)
+
+
+def address_of(app: Flask) -> Callable[..., str]:
+    """What templates call `url_for`: the address of an endpoint, built once for the same numbers.
+
+    Those with words, such as a customer's link, are built each time and kept nowhere, but for the
+    names of our files and steps.
+    """
+
+    @lru_cache(maxsize=MOST_ADDRESSES)
+    def built(_: str, endpoint: str, values: tuple[tuple[str, Any], ...]) -> str:
+        return app.url_for(endpoint, **dict(values))
+
+    def url_for(endpoint: str, **values: Any) -> str:
+        ours = endpoint == "static" or endpoint.startswith("items.")
+        if ours or all(type(one) is int for one in values.values()):
+            return built(request.root_path, endpoint, tuple(values.items()))
+        return app.url_for(endpoint, **values)
+
+    return url_for
 
 
 def now_utc() -> datetime:
@@ -97,10 +131,11 @@ def create_app(
     if settings.proxies == 1:
         app.wsgi_app = OfOurProxy(app.wsgi_app, settings.proxy)  # type: ignore[method-assign]
     app.jinja_environment = Pages
+    app.session_interface = Sessions()
     app.url_rule_class = Address
     app.url_map.converters["int"] = Id
     _wire(app)
-    app.jinja_env.globals["submission_id"] = submission_id
+    app.jinja_env.globals.update(submission_id=submission_id, url_for=address_of(app))
     app.jinja_env.add_extension(Unindented)
     for blueprint in BLUEPRINTS:
         app.register_blueprint(blueprint)
@@ -151,5 +186,6 @@ def _wire(app: Flask) -> None:
         waited_on_phone,
         static_gzip,
         filters,
+        drawings,
     ):
         room.wire(app)

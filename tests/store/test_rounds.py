@@ -52,6 +52,11 @@ def test_turns_come_through_all_rounds_in_the_order_they_were_made(store: Store,
     texts = [f"{first}.1", f"{first}.2", f"{second}.1"]
     assert [one.setting_text for one in rounds.turns_of_item(store, job.left)] == texts
     assert [one.setting_text for one in rounds.turns(store, first)] == texts[:2]
+    of_fit = rounds.turns_of_fit(store, job.fit_id)
+    assert {n: [one.setting_text for one in of] for n, of in of_fit.items()} == {
+        first: texts[:2],
+        second: texts[2:],
+    }
 
 
 def test_only_boots_on_a_tree_or_resting_are_at_the_bench_with_their_last_round(

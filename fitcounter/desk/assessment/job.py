@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from typing import NamedTuple
 
 from fitcounter.desk.assessment.boot import boot_of
 from fitcounter.desk.assessment.readings import (
@@ -39,6 +40,20 @@ def mm(um: int) -> float:
     return um / UM_PER_MM
 
 
+class PairRows(NamedTuple):
+    """The boots of a fit, left first, with their rounds, by boot, and turns, by round."""
+
+    boots: Sequence[Item]
+    rounds: Mapping[int, Sequence[Round]]
+    turns: Mapping[int, Sequence[Turn]]
+
+
+def pair_rows(store: Store, fit_id: int, boots: Sequence[Item]) -> PairRows:
+    """What was done to the boots of a fit, with no turns asked where none had a round."""
+    turned = rounds.of_fit(store, fit_id)
+    return PairRows(boots, turned, rounds.turns_of_fit(store, fit_id) if turned else {})
+
+
 def build_job(
     store: Store,
     fit: Fit,
@@ -46,11 +61,13 @@ def build_job(
     *,
     records: Records,
     read: Iterable[ExactReading] | None = None,
+    pair: PairRows | None = None,
 ) -> Job:
     """The job of a fit from its rows, unchecked: `limits.checked` says whether it can be answered.
 
     items: its boots that are here, left first; read: what was read of them, where that is not yet
-    what is stored. Raises BadInput for a leather that the handbook does not have.
+    what is stored; pair: where it was asked just now. Raises BadInput for a leather that the
+    handbook does not have.
     """
     if read is None:
         read = exact_readings(readings.brought_in(store, fit.id), items)
@@ -58,7 +75,7 @@ def build_job(
     for reading in read:
         if reading.side in by_side:
             by_side[reading.side].append(reading)
-    seen, turned = findings.of_fit(store, fit.id), rounds.of_fit(store, fit.id)
+    seen, done = findings.of_fit(store, fit.id), pair or pair_rows(store, fit.id, items)
     return Job(
         unit=fit.unit,
         leg=_leg_terms(fit),
@@ -70,7 +87,7 @@ def build_job(
                 by_side[str(item.side)],
                 "boot" if item is items[0] else f"{item.side}.differs",
                 tuple(dict.fromkeys(finding.word for finding in seen[item.id])),
-                _read_rounds(store, turned[item.id]),
+                _read_rounds(done.rounds.get(item.id, ()), done.turns),
             )
             for item in items
         ),
@@ -131,7 +148,9 @@ def _ending(side: Side) -> Side:
     return replace(side, boot=replace(side.boot, top_mm=boot_span_mm(side)[1]))
 
 
-def _read_rounds(store: Store, stored: Sequence[Round]) -> tuple[MeasuredRound, ...]:
+def _read_rounds(
+    stored: Sequence[Round], turns: Mapping[int, Sequence[Turn]]
+) -> tuple[MeasuredRound, ...]:
     """The rounds with a reading before and a rested one by the same method; without a rested one
     only as the last, running.
 
@@ -140,7 +159,7 @@ def _read_rounds(store: Store, stored: Sequence[Round]) -> tuple[MeasuredRound, 
     """
     made = []
     for row in stored:
-        turn = _opened(row, rounds.turns(store, row.id))
+        turn = _opened(row, turns.get(row.id, ()))
         unread = row.rested_um is None or not row.rested_counts
         if (
             row.before_um is None

@@ -45,12 +45,12 @@ class Learnt:
         return class_kept(self.table, left) if left else None
 
 
-def learnt(store: Store) -> Mapping[str, Learnt]:
+def learnt(store: Store, own: Own | None = None) -> Mapping[str, Learnt]:
     """By leather. Whether it still stands is asked of the newest rounds each time: who goes through
-    many boots at once asks once.
+    many boots at once asks once. own: the shop's limits, where they were asked just now.
     """
-    stamp, own = outcomes.rounds_stamp(store), limits.of_shop(store)
-    return _learnt_at(store, str(store.path), stamp, own)
+    by, stamp = own or limits.of_shop(store), outcomes.rounds_stamp(store)
+    return _learnt_at(store, str(store.path), stamp, by)
 
 
 def records(

@@ -13,8 +13,9 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from fitcounter.desk.assessment import learnt_from_own_boots, limits
-from fitcounter.desk.assessment.job import build_job, measured
+from fitcounter.desk.assessment.job import PairRows, build_job, pair_rows
 from fitcounter.desk.assessment.learnt_from_own_boots import Learnt
+from fitcounter.desk.assessment.readings import exact_readings
 from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import FitCounterError
@@ -29,7 +30,7 @@ from fitcounter.fit.assessment.stop_rules import stop_sentences
 from fitcounter.fit.assessment.verdict import Case, Verdict, judge, stand_at
 from fitcounter.fit.handbook.leg import FLAT_FACTOR, TOLERANCE_MM
 from fitcounter.fit.tape import room_inches
-from fitcounter.store import findings, fits
+from fitcounter.store import findings, fits, readings
 from fitcounter.store.database import Store
 from fitcounter.store.records import Item
 
@@ -113,34 +114,42 @@ class Standing:
 
 
 def standing(
-    store: Store, item: Item, known: Mapping[str, Learnt] | None = None
+    store: Store,
+    item: Item,
+    known: Mapping[str, Learnt] | None = None,
+    pair: PairRows | None = None,
 ) -> Standing | None:
     """Where a boot that is stretched stands, or None where that cannot be said. known: what the
-    shop's boots say, where that was asked just now.
+    shop's boots say, pair: its own; each where it was asked just now.
     """
-    return as_measured(store, item, known) if item.work == "stretch" else None
+    return as_measured(store, item, known, pair) if item.work == "stretch" else None
 
 
 def as_measured(
-    store: Store, item: Item, known: Mapping[str, Learnt] | None = None
+    store: Store,
+    item: Item,
+    known: Mapping[str, Learnt] | None = None,
+    pair: PairRows | None = None,
 ) -> Standing | None:
     """The same whatever is done to the boot: one that gets a panel was judged, too."""
     if item.fit_id is None or item.side is None:
         return None
     try:
-        if not measured(store, [item]):
+        stored = readings.brought_in(store, item.fit_id)
+        if not stored.boots[item.id]:
             return None
-        fit, records = (
-            fits.get(store, item.fit_id),
-            learnt_from_own_boots.records(store, item.fit_id, known),
-        )
-        pair = [
+        fit, own = fits.get(store, item.fit_id), limits.of_shop(store)
+        pair = pair or pair_rows(store, fit.id, fits.boots(store, fit.id))
+        read = [
             boot
-            for boot in measured(store, fits.boots(store, fit.id))
-            if boot.id == item.id or boot.material == item.material
+            for boot in pair.boots
+            if stored.boots[boot.id] and (boot.id == item.id or boot.material == item.material)
         ]
-        job = build_job(store, fit, pair, records=records)
-        return _judged(job, str(item.side), item.target == "safe", limits.of_shop(store))
+        told = learnt_from_own_boots.learnt(store, own) if known is None else known
+        records = learnt_from_own_boots.records(store, fit.id, told)
+        exact = exact_readings(stored, read)
+        job = build_job(store, fit, read, records=records, read=exact, pair=pair)
+        return _judged(job, str(item.side), item.target == "safe", own)
     except FitCounterError:
         return None
 

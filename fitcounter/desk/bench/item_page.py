@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
+from fitcounter.desk.assessment.job import PairRows, pair_rows
 from fitcounter.desk.assessment.standing import Standing, standing
 from fitcounter.desk.bench import other_work
 from fitcounter.desk.bench.board import may_turn_up
@@ -16,11 +17,11 @@ from fitcounter.desk.bench.other_work import WorkSeen
 from fitcounter.desk.bench.put_on_hints import PutOnHints, put_on_hints
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.condition import what_happened
-from fitcounter.desk.rounds.round_seen import RoundSeen, rounds_of
+from fitcounter.desk.rounds.round_seen import RoundSeen, rounds_of, with_trees
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
 from fitcounter.fit.assessment.one_round import counts_from
-from fitcounter.store import bench_board, customers, findings, items, staff, tags, tickets, undos
+from fitcounter.store import customers, findings, items, photos, staff, tags, tickets, undos
 from fitcounter.store.bench_records import Incident, StepRow
 from fitcounter.store.database import Store, utc_time
 from fitcounter.store.records import Customer, Finding, Item, Photo, Tag, Ticket
@@ -57,6 +58,7 @@ class Look:
     measured. hints: while it waits for a tree. back: what was read when it came back for another
     look, until it goes on a tree again. comes_off, measure_on: when its round ends and when it
     counts, in the shop's hours. work: beside the stretching. found: where it stands, at the bench.
+    held: everything on its ticket. photos: as they were taken, without paper slips.
     """
 
     item: Item
@@ -82,11 +84,17 @@ class Look:
     measure_on: datetime | None = None
     work: tuple[WorkSeen, ...] = ()
     found: Standing | None = None
+    held: tuple[Item, ...] = ()
 
     @property
     def running(self) -> RoundSeen | None:
         """The last round, while it is on the tree."""
         return self.rounds[-1] if self.rounds and self.item.state == "on-tree" else None
+
+    @property
+    def last_photo(self) -> int | None:
+        """The number of the last one that was taken."""
+        return max((one.id for one in self.photos), default=None)
 
     @property
     def ask_first(self) -> bool:
@@ -124,15 +132,16 @@ class Look:
 
 def look(store: Store, shop: Shop, item_id: int) -> Look:
     """Raises NotFound."""
-    item = items.get(store, item_id)
+    item, held = items.with_ticket(store, item_id)
     ticket = tickets.get(store, item.ticket_id)
-    seen = rounds_of(store, item_id)
+    pair = _pair(store, item, held)
+    seen = _seen(store, item_id, pair)
     people = {one.id: one.name for one in staff.with_former(store)}
     rows = items.steps(store, item_id)
     history = lines(rows, people, shop.unit)
     last = undos.last(store, item_id)
     struck = {one.id for one in last[1]} if last else set()
-    found = standing(store, item) if item.state in AT_BENCH else None
+    found = standing(store, item, pair=pair) if item.state in AT_BENCH else None
     shown = figures(store, shop, item, seen, found)
     waits = item.state in WAITS_FOR_TREE and item.work == "stretch"
     hints = put_on_hints(store, shop, item, seen, found) if waits else None
@@ -140,11 +149,11 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
         item,
         ticket,
         customers.get(store, ticket.customer_id),
-        items.other_of_pair(store, item),
+        next((one for one in pair.boots if one.id != item_id), None) if pair else None,
         tags.of_item(store, item_id),
         seen,
         findings.of_item(store, item_id),
-        bench_board.photos_of(store, item_id),
+        photos.of_item(store, item_id),
         findings.incidents_of_item(store, item_id),
         with_counter(store, item, people, history),
         None if (open_record := unsettled(store, item)) else next_of(item, shown),
@@ -160,7 +169,22 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
         _in_hours(store, shop, _counts_at(item, seen)),
         tuple(other_work.of_item(store, item)),
         found,
+        tuple(held),
     )
+
+
+def _pair(store: Store, item: Item, held: list[Item]) -> PairRows | None:
+    """The boots of its fit, of everything on its ticket; None for another thing."""
+    if item.fit_id is None:
+        return None
+    boots = [one for one in held if one.fit_id == item.fit_id]
+    return pair_rows(store, item.fit_id, sorted(boots, key=lambda one: one.side or ""))
+
+
+def _seen(store: Store, item_id: int, pair: PairRows | None) -> list[RoundSeen]:
+    if pair is None:
+        return rounds_of(store, item_id)
+    return with_trees(store, pair.rounds.get(item_id, ()), pair.turns)
 
 
 def _back(rows: list[StepRow], told: list[Line]) -> str:

@@ -54,10 +54,12 @@ def bench_card(
     boot on the ticket is made wider.
     """
     ticket = tickets.get(store, ticket_id)
-    boots = [one for one in items.of_ticket(store, ticket_id) if one.made_wider]
+    held = items.of_ticket(store, ticket_id)
+    boots = [one for one in held if one.made_wider]
     if not boots:
         raise NotFound(say("No boot on this ticket is made wider, so it needs no bench card."))
-    days = [ready_day.of_item(store, shop, one, ticket, today) for one in boots]
+    known = ready_day.ready_days(store, shop, today, ticket_id)
+    days = [known.of_item(one, ticket, held) for one in boots]
     worst = ready_day.worst(days)
     return bench_paper.BenchCard(
         shop=head(shop),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fitcounter.desk.common.translation import say
@@ -33,7 +34,11 @@ class View:
 
 def views(store: Store, item_id: int) -> tuple[View, ...]:
     """Every view that can be taken, those without a photo too; photos of no view come last."""
-    taken = photos.of_item(store, item_id)
+    return by_view(photos.of_item(store, item_id))
+
+
+def by_view(taken: Sequence[Photo]) -> tuple[View, ...]:
+    """The same of one item's photos, as they were taken."""
     found = [
         View(key, say(words), _pictures([one for one in taken if one.view == key]))
         for key, words in VIEWS.items()

@@ -244,12 +244,6 @@ def ready_days(store: Store, shop: Shop, today: date, ticket_id: int | None = No
     return ReadyDays(kept, shop_days.of_shop(store, shop), today)
 
 
-def of_item(store: Store, shop: Shop, item: Item, ticket: Ticket, today: date) -> ReadyDay:
-    """The answer for one item as the rows of its ticket stand."""
-    held = items.of_ticket(store, ticket.id)
-    return ready_days(store, shop, today, ticket.id).of_item(item, ticket, held)
-
-
 def of_ticket(store: Store, shop: Shop, ticket: Ticket, today: date) -> ReadyDay:
     """The answer for one ticket as its rows stand."""
     held = items.of_ticket(store, ticket.id)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from fitcounter.store import rounds, trees
@@ -26,12 +27,21 @@ class RoundSeen:
 
 def rounds_of(store: Store, item_id: int) -> list[RoundSeen]:
     """Oldest first."""
+    turns: dict[int, list[Turn]] = {}
+    for turn in rounds.turns_of_item(store, item_id):
+        turns.setdefault(turn.round_id, []).append(turn)
+    return with_trees(store, rounds.of_item(store, item_id), turns)
+
+
+def with_trees(
+    store: Store, made: Iterable[Round], turns: Mapping[int, Sequence[Turn]]
+) -> list[RoundSeen]:
+    """The same of rounds, and turns by round, that were asked for already."""
     labels: dict[int, TreeRow] = {}
-    held = rounds.turns_of_item(store, item_id)
     seen = []
-    for one in rounds.of_item(store, item_id):
+    for one in made:
         if one.tree_id and one.tree_id not in labels:
             labels[one.tree_id] = trees.get(store, one.tree_id)
         label = labels[one.tree_id].label if one.tree_id else ""
-        seen.append(RoundSeen(one, [turn for turn in held if turn.round_id == one.id], label))
+        seen.append(RoundSeen(one, list(turns.get(one.id, ())), label))
     return seen

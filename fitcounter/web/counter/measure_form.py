@@ -241,10 +241,11 @@ def _names(page: MeasurePage) -> list[str]:
     """
     found = []
     more = {name for name in (*page.cells, *request.form) if name.count("_") == 3}
+    sides = page.sides
     for row in range(len(page.lines)):
         found.append(f"height_{row}")
         for what in READS[page.target]:
-            for side in page.sides:
+            for side in sides:
                 found.append(cell_name(what, side, row))
                 if more or page.again:
                     found += [

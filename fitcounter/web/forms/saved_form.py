@@ -26,9 +26,9 @@ from wtforms import (
 from wtforms.fields.core import UnboundField
 from wtforms.form import BaseForm
 
-from fitcounter.desk.common.translation import say, say_later, say_n, spoken
+from fitcounter.desk.common.translation import say, say_later, say_n
 from fitcounter.errors import Conflict, FitCounterError, Unavailable
-from fitcounter.web.forms.field_labels import in_speech
+from fitcounter.web.forms.field_labels import bound
 
 
 def submission_id() -> str:
@@ -97,7 +97,7 @@ class SavedForm(FlaskForm):
             self, form: BaseForm, unbound_field: UnboundField[Any], options: dict[str, Any]
         ) -> Any:
             """The field with its label and sentences in the language spoken just now."""
-            return super().bind_field(form, in_speech(unbound_field, spoken()), options)
+            return bound(unbound_field, form, **options)
 
     submission_id = HiddenField(default=submission_id)
     version = HiddenField()

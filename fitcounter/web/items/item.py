@@ -14,6 +14,7 @@ from fitcounter.desk.bench.same_on_other_boot import same_for_other
 from fitcounter.desk.bench.tree_taken import SWAP, TreeTaken
 from fitcounter.desk.common.condition import what_happened
 from fitcounter.desk.common.translation import spoken
+from fitcounter.desk.front_desk import photos_by_view
 from fitcounter.desk.plan import ready_day
 from fitcounter.desk.rounds import checks_before_a_round
 from fitcounter.desk.tags import resolve as tags_resolve
@@ -119,17 +120,18 @@ def page(
     step = item_page.step_now(look, the_shop(), g.now)
     did = request.args.get("did", "")
     same = same_for_other(look, the_shop(), did)
-    when = ready_day.of_item(store(), the_shop(), look.item, look.ticket, today)
+    days = ready_day.ready_days(store(), the_shop(), today, look.ticket.id)
     return render_template(
         "items/item.html",
         look=look,
-        ready_words=when.words(spoken()),
+        ready_words=days.of_item(look.item, look.ticket, look.held).words(spoken()),
         step=step,
         early=item_page.comes_off_early(look, the_shop(), g.now),
         forms=_forms(look, step.name if step else "", opened, form, asked),
         opened=opened,
-        work_form=work_form or WorkLineForm(formdata=None),
+        work_form=work_form or (WorkLineForm(formdata=None) if look.work else None),
         item=look.item,
+        views=photos_by_view.by_view(look.photos),
         same=same,
         saved=saved_line(look, the_shop(), did, asked) if did in FORMS else "",
         decision=asked,

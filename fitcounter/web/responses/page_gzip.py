@@ -20,9 +20,10 @@ def wire(app: Flask) -> None:
     def pack(response: Response) -> Response:
         if response.mimetype != "text/html" or response.is_streamed:
             return response
+        if len(response.get_data()) < LEAST_BYTES:  # as every redirect: goes out as it is, always
+            return response
         response.vary.add("Accept-Encoding")
-        packs = request.accept_encodings.quality("gzip") > 0
-        if packs and len(response.get_data()) >= LEAST_BYTES:
+        if request.accept_encodings.quality("gzip") > 0:
             response.set_data(gzip.compress(response.get_data(), LEVEL, mtime=0))
             response.headers["Content-Encoding"] = "gzip"
         return response
