@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 import shutil
+import time
 from contextlib import ExitStack
 from dataclasses import replace
 from datetime import UTC, datetime
@@ -24,6 +25,8 @@ from fitcounter.serving import off_site_process, server, upkeep
 from fitcounter.settings import Settings, prepare_data_dir
 from fitcounter.web import create_app
 from fitcounter.web.responses import opening_page
+
+LOOK_S = 0.5
 
 
 def demo(given: argparse.Namespace) -> int:
@@ -56,18 +59,57 @@ def serve(given: argparse.Namespace) -> int:
     """Serve the shop until it is told to stop."""
     settings = settings_of(given)
     prepare_data_dir(settings.data_dir)
-    data_damage.look(settings.data_dir)
-    off_site_setup.still_here(settings.data_dir)
-    stand_by_fetch.drop(settings.data_dir)
-    with ExitStack() as begun:
-        _serve(settings, begun)
+    with ExitStack() as opens:
+        meanwhile = _Meanwhile(settings, opens)
+        meanwhile.wait_for_restore()
+        data_damage.look(settings.data_dir)
+        off_site_setup.still_here(settings.data_dir)
+        stand_by_fetch.drop(settings.data_dir)
+        _serve(settings, meanwhile)
     data_lease.refuse(settings.data_dir)
     return 0
 
 
-def _serve(settings: Settings, opens: ExitStack) -> None:
-    """opens: closed when the shop is."""
-    begun, renewed = _opened(settings, opens)
+class _Meanwhile:
+    """Where whoever asks for a page has to wait for the shop: a server that tells them how far it
+    is. opens: closed when the shop is.
+    """
+
+    def __init__(self, settings: Settings, opens: ExitStack) -> None:
+        self.settings, self.opens = settings, opens
+        self.page = opening_page.OpeningPage()
+        self.begun: server.Begun | None = None  # once somebody has to wait
+
+    def _begin(self) -> None:
+        if self.begun is None:
+            answers = server.meanwhile(self.page.application(), self.settings)
+            self.begun = self.opens.enter_context(answers)
+
+    def wait_for_restore(self) -> None:
+        """Until a restore by another program is at its end."""
+        if backups.restore_stands(self.settings.data_dir) is None:
+            return
+        self._begin()
+        print(say("A copy is being restored. The shop opens when that is done."), flush=True)
+        while (stands := backups.restore_stands(self.settings.data_dir)) is not None:
+            self.page.follow(*stands)
+            time.sleep(LOOK_S)
+
+    def bring_up_to_date(self) -> str:
+        """The shop's file, where it is of an older program. Returns a sentence, '' for none."""
+        data_dir = self.settings.data_dir
+        if not backups.is_behind(data_dir):
+            open_store(data_dir / "shop.db").close()
+            return ""
+        self._begin()
+        with how_far.showing(), also_told_to(self.page.follow):
+            said = backups.copy_before_renewal(data_dir, self.settings.copies, datetime.now(UTC))
+            open_store(data_dir / "shop.db").close()
+        return said
+
+
+def _serve(settings: Settings, meanwhile: _Meanwhile) -> None:
+    renewed = meanwhile.bring_up_to_date()
     greeting = say(
         "The shop is open at {address} (its data: {folder}). Stop with Ctrl-C.",
         address=settings.base_url,
@@ -77,24 +119,7 @@ def _serve(settings: Settings, opens: ExitStack) -> None:
     application = create_app(settings, connections=KeptOpen, certificate_days=days_left)
     words = "\n".join([*([renewed] if renewed else []), greeting, *first_run_words(settings)])
     with upkeep.keeping(settings), off_site_process.following(settings.data_dir):
-        server.serve(application, settings, words, stop_work, begun)
-
-
-def _opened(settings: Settings, opens: ExitStack) -> tuple[server.Begun | None, str]:
-    """Brings the shop's file up to date; where there is something to bring, whoever asks for a page
-    meanwhile is told how far it is.
-
-    Returns the server that tells it, None where nobody had to wait; and a sentence, '' for none.
-    """
-    if not backups.is_behind(settings.data_dir):
-        open_store(settings.data_dir / "shop.db").close()
-        return None, ""
-    page = opening_page.OpeningPage()
-    begun = opens.enter_context(server.meanwhile(page.application(), settings))
-    with how_far.showing(), also_told_to(page.follow):
-        renewed = backups.copy_before_renewal(settings.data_dir, settings.copies, datetime.now(UTC))
-        open_store(settings.data_dir / "shop.db").close()
-    return begun, renewed
+        server.serve(application, settings, words, stop_work, meanwhile.begun)
 
 
 def settings_of(given: argparse.Namespace) -> Settings:

@@ -30,6 +30,8 @@ LINE: Final = 5  # at one process; with both full, threads of the server are lef
 WAIT_S: Final = 300.0
 IDLE_S: Final = 300.0
 BY_THE_CLOCK: Final = 5
+WAITING: Final = message("Waiting until others are done")
+MAKING_READY: Final = message("Making ready")
 # not by the way that multiprocessing starts one: that runs the server's own main module again
 _MAIN: Final = "from fitcounter.papers.work_loop import main; main()"
 P = ParamSpec("P")
@@ -104,8 +106,10 @@ class OwnProcess:
         before it too long, it took too long, it wanted too much memory, or the process ended in the
         middle.
         """
+        how_far.tell(WAITING, 0, 1)
         if not self._line.come(WAIT_S):
             raise Unavailable(self.busy)
+        how_far.tell(MAKING_READY, 0, 1)
         try:
             answer: Any = self._ask(partial(work, *given, **named))
         finally:

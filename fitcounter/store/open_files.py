@@ -103,6 +103,21 @@ def shut(path: Path) -> Iterator[bool]:
         os.close(held)
 
 
+def is_shut(path: Path) -> bool:
+    """Does a restore keep everybody out of a shop's file now?"""
+    try:
+        held = _lock_file(_key(path))
+    except OSError:  # no such folder
+        return False
+    try:
+        fcntl.flock(held, fcntl.LOCK_SH | fcntl.LOCK_NB)
+    except BlockingIOError:
+        return True
+    finally:
+        os.close(held)
+    return False
+
+
 def _share(key: str) -> int | None:
     try:
         held = _lock_file(key)

@@ -11,12 +11,14 @@ from importlib import import_module
 from pathlib import Path
 from typing import Protocol
 
+from fitcounter import how_far
 from fitcounter.errors import NotFound, Unavailable, message
 from fitcounter.store.remote_place import S3, OffSite
 
 # beside these, only what Litestream writes lies in live-…/db
 FOLDERS = ("photos", "signatures", "evening")
 TRIAL = "fitcounter-trial"
+TRYING = message("Trying out the place")
 
 
 class RemoteFiles(Protocol):
@@ -79,6 +81,7 @@ def try_out(off_site: OffSite, data_dir: Path) -> None:
     """
     files, content = of(off_site, data_dir), secrets.token_bytes(64)
     draft, back = data_dir / f"{TRIAL}.out", data_dir / f"{TRIAL}.in"
+    how_far.tell(TRYING, 0, 1)
     try:
         draft.write_bytes(content)
         files.put([(draft, TRIAL)])

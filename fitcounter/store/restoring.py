@@ -13,6 +13,7 @@ import shutil
 from datetime import datetime, timedelta
 from pathlib import Path
 
+from fitcounter import how_far
 from fitcounter.errors import Conflict, NotFound, Unavailable, message
 from fitcounter.store import audit_key, backup, job_log, open_files
 from fitcounter.store.audit_key import AuditKey
@@ -22,6 +23,7 @@ from fitcounter.store.integrity import Soundness, look
 
 MARK = "restoring.json"  # lies there from before the old files go until the copy is in their place
 DRAFT = f"{SHOP}.restoring"
+COPIED_AT_ONCE = 4 * 1024 * 1024
 
 
 def restore(path: Path, data_dir: Path, now: datetime, beside: Path | None = None) -> Soundness:
@@ -49,15 +51,17 @@ def restore(path: Path, data_dir: Path, now: datetime, beside: Path | None = Non
                 message("The shop is open on this machine. Stop it first, then restore.")
             )
         _put_in_place(data_dir)  # what an earlier one left half done
-        draft = data_dir / DRAFT
-        backup.make_private(draft)
-        shutil.copyfile(path, draft)
-        backup.sync(draft)
-        backup.copy_files(beside or path.parent, data_dir)
-        _bring_key(backup.key_of(path) or audit_key.of_folder(beside or path.parent), data_dir, now)
-        _write_mark(data_dir, now)
-        _put_in_place(data_dir)
-        after = look(data_dir / SHOP, before.content_hash)
+        with how_far.also_told_to(_Noting(data_dir)):
+            draft = data_dir / DRAFT
+            backup.make_private(draft)
+            _copy(path, draft)
+            backup.sync(draft)
+            backup.copy_files(beside or path.parent, data_dir)
+            key = backup.key_of(path) or audit_key.of_folder(beside or path.parent)
+            _bring_key(key, data_dir, now)
+            _write_mark(data_dir, now)
+            _put_in_place(data_dir)
+            after = look(data_dir / SHOP, before.content_hash)
     if not after.sound:
         raise Unavailable(
             message(
@@ -66,6 +70,43 @@ def restore(path: Path, data_dir: Path, now: datetime, beside: Path | None = Non
             )
         )
     return after
+
+
+def _copy(source: Path, draft: Path) -> None:
+    """A piece at a time, so that it is told how far it is."""
+    size, done = source.stat().st_size, 0
+    with source.open("rb") as read, draft.open("r+b") as written:
+        while piece := read.read(COPIED_AT_ONCE):
+            written.write(piece)
+            done += len(piece)
+            how_far.tell(backup.COPYING, done, size)
+
+
+class _Noting:
+    """Notes each hundredth of a restore, in the lock that keeps others out, for whoever waits."""
+
+    def __init__(self, data_dir: Path) -> None:
+        self.path, self.noted = data_dir / open_files.LOCK, ("", -1)
+        self(backup.COPYING, 0, 1)
+
+    def __call__(self, what: str, done: int, of: int) -> None:
+        stands = what, 100 * done // of
+        if stands != self.noted:
+            self.noted = stands
+            self.path.write_text(json.dumps(stands), encoding="utf-8")
+
+
+def stands(data_dir: Path) -> tuple[str, int, int] | None:
+    """How far a restore is that keeps everybody out now (how_far.Told); None where there is
+    none.
+    """
+    if not open_files.is_shut(data_dir / SHOP):
+        return None
+    try:
+        what, percent = json.loads((data_dir / open_files.LOCK).read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return backup.COPYING, 0, 1
+    return message(str(what)), int(percent), 100
 
 
 def _bring_key(key: AuditKey | None, data_dir: Path, now: datetime) -> None:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import json
 import re
 import subprocess
 import sys
+import urllib.error
 import urllib.request
 from pathlib import Path
 
@@ -13,7 +15,9 @@ from support.command import run
 from support.paths import CHECKOUT
 
 from fitcounter.serving.server import free_port
+from fitcounter.store import open_files
 from fitcounter.store.database import Store
+from fitcounter.store.integrity import READING
 from fitcounter.store.opening import is_behind, open_store
 
 
@@ -74,3 +78,27 @@ def test_a_file_of_an_older_program_is_brought_up_to_date_and_then_served(tmp_pa
         program.terminate()
         assert program.wait(timeout=20) == 0
     assert not is_behind(tmp_path / "shop.db")
+
+
+def test_while_a_copy_is_restored_a_page_says_so_and_then_the_shop_opens(tmp_path: Path) -> None:
+    """What is asked for at the door meanwhile is answered, not refused."""
+    open_store(tmp_path / "shop.db").close()
+    port = free_port("127.0.0.1", 0)
+    line = [*(sys.executable, "-u", "-m", "fitcounter", "serve"), *("--data", str(tmp_path))]
+    with open_files.shut(tmp_path / "shop.db"):
+        (tmp_path / open_files.LOCK).write_text(json.dumps([READING, 40]), encoding="utf-8")
+        program = subprocess.Popen(
+            [*line, "--port", str(port)], cwd=CHECKOUT, stdout=subprocess.PIPE, text=True
+        )
+        assert program.stdout is not None
+        assert "A copy is being restored." in program.stdout.readline()
+        with pytest.raises(urllib.error.HTTPError) as waits:
+            urllib.request.urlopen(f"http://localhost:{port}/", timeout=20)
+        assert waits.value.code == 503
+        assert b"Reading it to its end: 40 of 100" in waits.value.read()
+    with program:
+        assert "The shop is open at" in program.stdout.readline()
+        with urllib.request.urlopen(f"http://localhost:{port}/sign-in", timeout=20) as page:
+            assert page.status == 200
+        program.terminate()
+        assert program.wait(timeout=20) == 0

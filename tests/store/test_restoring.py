@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from fitcounter import how_far
 from fitcounter.errors import Conflict, Unavailable
 from fitcounter.store import backup, integrity, open_files, restoring
 from fitcounter.store.database import Act, Store, Written, dbapi
@@ -155,3 +156,26 @@ def test_a_copy_that_never_came_to_its_place_is_gone_after_a_day(
     restoring.expire_aside(tmp_path, NOW.replace(day=19))
     assert not draft.exists()
     assert integrity.look(copy.path, copy.content_hash).sound
+
+
+def test_whoever_waits_for_a_restore_sees_how_far_it_is(
+    tmp_path: Path, copy: backup.Copy, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    seen = []
+
+    def told(what: str, done: int, of: int) -> None:
+        seen.append(restoring.stands(tmp_path))
+
+    assert restoring.stands(tmp_path) is None
+    monkeypatch.setattr(restoring, "COPIED_AT_ONCE", copy.path.stat().st_size // 3)
+    with how_far.told_to(told):
+        restoring.restore(copy.path, tmp_path, NOW)
+    assert (backup.COPYING, 33, 100) in seen
+    what, done, _ = seen[-1]
+    assert what == integrity.READING
+    assert 90 < done < 100, "the one before the last is the last that is noted by then"
+    assert restoring.stands(tmp_path) is None
+    with open_files.shut(tmp_path / "shop.db"):
+        (tmp_path / open_files.LOCK).write_text("no note", encoding="utf-8")
+        assert restoring.stands(tmp_path) == (backup.COPYING, 0, 1)
+    assert restoring.stands(tmp_path / "nowhere") is None

@@ -71,6 +71,11 @@ def is_behind(data_dir: Path) -> bool:
     return opening.is_behind(data_dir / backup.SHOP)
 
 
+def restore_stands(data_dir: Path) -> tuple[str, int, int] | None:
+    """How far a restore by another program is (how_far.Told); None where there is none."""
+    return restoring.stands(data_dir)
+
+
 def copy_before_renewal(data_dir: Path, folder: Path | None, now: datetime) -> str:
     """A copy of a file that this program is about to bring up to date, as it is: the way back to
     the program of before.

@@ -11,8 +11,10 @@ import os
 from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 from pathlib import Path
+from typing import Final
 from zoneinfo import ZoneInfo
 
+from fitcounter import how_far
 from fitcounter.desk.common.translation import say, speaking, speech_at, told
 from fitcounter.desk.data import backups, damaged_file
 from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
@@ -34,6 +36,8 @@ NIGHT = timedelta(
 )  # after closing: the machine is likely to be on still, and the last save is made
 QUIET = timedelta(minutes=5)  # after the last pickup, so that three in a row make one copy
 LONGEST_WAIT = timedelta(minutes=30)
+# The folder of a shop of which a copy is made here now → how much is done of the step it is at.
+COPYING: Final[dict[Path, float]] = {}
 AGAIN = timedelta(minutes=10)  # after something went wrong
 
 
@@ -148,7 +152,7 @@ def _try(
         made = (
             make_evening(store, shop, now)
             if name == EVENING
-            else str(backups.copy_alone(store.path.parent, folder, now).path)
+            else _make_copy(store.path.parent, folder, now)
         )
     except FitCounterError as error:
         return Duty(at, before.done_at, told(error.sentence), before.made)
@@ -176,6 +180,19 @@ def _try(
             before.made,
         )
     return Duty(at, at, "", made)
+
+
+def _make_copy(data_dir: Path, folder: Path | None, now: datetime) -> str:
+    """Whoever looks at the health page meanwhile sees how far it is."""
+
+    def follow(what: str, done: int, of: int) -> None:
+        COPYING[data_dir] = done / of
+
+    try:
+        with how_far.told_to(follow):
+            return str(backups.copy_alone(data_dir, folder, now).path)
+    finally:
+        COPYING.pop(data_dir, None)
 
 
 def make_evening(store: Store, shop: Shop, now: datetime) -> str:

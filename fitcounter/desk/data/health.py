@@ -111,6 +111,9 @@ def _last_copy(
     store: Store, shop: Shop, data_dir: Path, done: Mapping[str, Duty], now: datetime
 ) -> HealthLine:
     last, held = backups.last_copy_at(store), done.get(daily_duties.COPY, Duty())
+    if data_dir in daily_duties.COPYING:
+        share = round(100 * daily_duties.COPYING[data_dir])
+        return HealthLine(say("Last copy"), say("being made now: {share}%", share=share))
     fault = say("The last try failed: {fault}", fault=held.fault) if held.fault else ""
     run = say("Run “fitcounter backup”.")
     if last is None:

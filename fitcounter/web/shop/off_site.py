@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 from flask import current_app, flash, g, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
 from werkzeug.wrappers import Response
 from wtforms import PasswordField
 
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.data import off_site_health, off_site_setup
 from fitcounter.desk.data import off_site_settings as data_off_site
-from fitcounter.desk.data.off_site_settings import FOLDER, S3, SFTP
+from fitcounter.desk.data.off_site_settings import FOLDER, S3, SFTP, OffSite
 from fitcounter.errors import BadInput, Conflict, NotAllowed, NotFound
 from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.forms.saved_form import SavedForm, TextField
 from fitcounter.web.guards.access import act, allow, store
+from fitcounter.web.responses import how_far
 
 LONGEST = 250
 
@@ -52,18 +55,25 @@ def off_site() -> str:
 
 @bp.post("/shop/off-site/<any(folder, s3, sftp):kind>")
 @allow("owner")
-def set_up_off_site(kind: str) -> Response | tuple[str, int]:
+def set_up_off_site(kind: str) -> ResponseReturnValue:
     """It is tried out and kept, or says what did not work."""
     form = FORMS[kind]()
-    if form.validate_on_submit():
-        typed = {name: request.form.get(name, "") for name in form.data}
+    if not form.validate_on_submit():
+        return _page({kind: form}), 422
+    by, data_dir = act(), _data_dir()
+    typed = {name: request.form.get(name, "") for name in form.data}
+
+    def then(tried: Callable[[], OffSite]) -> ResponseReturnValue:
         try:
-            kept = off_site_setup.set_up(store(), act(), _data_dir(), kind, typed)
-            flash(say("Tried out and kept: {where}.", where=kept.where))
+            flash(say("Tried out and kept: {where}.", where=tried().where))
             return redirect(url_for(".off_site"), 303)
         except (BadInput, Conflict, NotAllowed, NotFound) as error:
             form.take(BadInput(error.sentence, field=error.field))
-    return _page({kind: form}), 422
+            return _page({kind: form}), 422
+
+    return how_far.answered(
+        lambda held: off_site_setup.set_up(held, by, data_dir, kind, typed), then
+    )
 
 
 @bp.post("/shop/off-site/none")

@@ -7,11 +7,13 @@ from __future__ import annotations
 from collections import namedtuple
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 from support.cast import Clock, Counter
 from support.ticket_rows import make_job
 
+from fitcounter import how_far
 from fitcounter.cli.main import main
 from fitcounter.desk.data import backups, health
 from fitcounter.desk.data import daily_duties as data_upkeep
@@ -23,7 +25,7 @@ from fitcounter.desk.staff import signed_out_forms as staff_signed_out_forms
 from fitcounter.errors import Unavailable
 from fitcounter.serving import certificate, upkeep
 from fitcounter.settings import Settings
-from fitcounter.store import database, job_log
+from fitcounter.store import backup, database, job_log
 from fitcounter.store.database import utc_text
 from fitcounter.store.job_log import Duty
 
@@ -61,6 +63,22 @@ def test_while_every_copy_lies_on_one_disk_all_is_not_well(store: Store, tmp_pat
     assert gone in lines(store, tmp_path, EVENING)["Off-site copy"].todo
     data_replica.note(tmp_path, Path("/proc"), EVENING)  # another disk than any folder of a test
     assert lines(store, tmp_path, EVENING)["Off-site copy"].good
+
+
+def test_a_copy_that_is_being_made_is_told_with_how_far_it_is(
+    store: Store, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    real, seen = backup.make, []
+
+    def make(*given: Any) -> backup.Copy:
+        how_far.tell(backup.COPYING, 43, 100)
+        seen.append(lines(store, tmp_path, EVENING)["Last copy"])
+        return real(*given)
+
+    monkeypatch.setattr(backup, "make", make)
+    data_upkeep.keep(tmp_path, None, EVENING)
+    assert [(one.words, one.good) for one in seen] == [("being made now: 43%", True)]
+    assert "checked and good" in lines(store, tmp_path, EVENING)["Last copy"].words
 
 
 def test_a_new_shop_is_told_to_make_a_copy(store: Store, tmp_path: Path, clock: Clock):
