@@ -20,9 +20,10 @@ def test_newest_first_with_person_reading_and_both_times(
     store: Store, choices: Shop, boots: Pair, act: Act
 ):
     put_on_turn_up_take_off.prepare(store, act, boots.left, StepInput(act.at), "dry", "")
-    an_hour_ago = act.at - timedelta(hours=1)
+    on_at = act.at + timedelta(hours=1)
+    later = Act(on_at + timedelta(hours=1), act.staff_id)
     told = PutOn("4", before="14 3/8", on_tree="14 11/16")
-    put_on_turn_up_take_off.put_on(store, act, choices, boots.left, StepInput(an_hour_ago), told)
+    put_on_turn_up_take_off.put_on(store, later, choices, boots.left, StepInput(on_at), told)
 
     on, prepared = lines(items.steps(store, boots.left), {1: "Cora"}, "in")
     assert (on.head, on.who) == ("On tree 4", "Cora")
