@@ -249,7 +249,6 @@ class Phones:
         doors.clock.now = TEN_AM
         job, path = doors.ticket()
         page = context.new_page()
-        page.set_default_timeout(5000)
         words = speech_at(shop.read(doors.store), language)
         made = Theirs(
             doors.store, doors.clock, doors.data_dir, doors.address, page, words, job, path
