@@ -9,6 +9,7 @@ hashed passphrases and PINs, the word of the first run.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from typing import Any, NamedTuple
 
 from fitcounter import how_far
@@ -145,8 +146,6 @@ _MISFIT = message(
 _CHANGED = message(
     "This file does not hold what was written, so nothing was put in. Write the file anew."
 )
-
-
 _OTHER_VERSION = message(
     "This file was written by another version of the program. Write it anew with this one."
 )
@@ -159,12 +158,11 @@ def put_in(store: Store, tables: Iterable[Table], expected_hash: str, rows: int)
     read to its end before the next is asked for. rows: how many there are of all. Raises Conflict
     (not empty), BadInput (not a shop of this version), and what reading the tables raises.
     """
-    with store.write_tx():
+    with _whole_at_its_end(store), store.write_tx():
         if not is_empty(store):
             raise Conflict(
                 message("There is a shop in that folder already. Name an empty folder with --data.")
             )
-        store.db.execute("PRAGMA defer_foreign_keys=ON")
         ours, part = business(store), how_far.Part(PUTTING_IN, lambda: rows)
         try:
             for table in tables:
@@ -182,8 +180,22 @@ def put_in(store: Store, tables: Iterable[Table], expected_hash: str, rows: int)
             raise BadInput(_MISFIT, field="file") from error
         if ours:
             raise BadInput(_OTHER_VERSION, field="file")
+        if store.db.execute("PRAGMA foreign_key_check").fetchone() is not None:
+            raise BadInput(_MISFIT, field="file")
         if business_hash(store) != expected_hash or integrity.broken_link(store, None) is not None:
             raise BadInput(_CHANGED, field="file")
+
+
+@contextmanager
+def _whole_at_its_end(store: Store) -> Iterator[None]:
+    """Rows may refer to rows that come later: it is looked at once, when all are there. Row by row
+    SQLite looked through whole tables for those that had waited for each.
+    """
+    store.db.execute("PRAGMA foreign_keys=OFF")
+    try:
+        yield
+    finally:
+        store.db.execute("PRAGMA foreign_keys=ON")
 
 
 def _put_table(store: Store, table: Table, part: how_far.Part) -> None:

@@ -50,18 +50,26 @@ def test_a_shop_that_is_there_already_is_not_written_over(store: Store, job: Job
         export.put_in(store, as_tables(taken_out(store)), export.business_hash(store), 0)
 
 
-@pytest.mark.parametrize("wrong", ["a table less", "a value that does not fit", "another hash"])
-def test_a_file_that_is_not_whole_leaves_the_shop_empty(store: Store, empty: Store, wrong: str):
+@pytest.mark.parametrize(
+    "wrong",
+    ["a table less", "a value that does not fit", "a row that is referred to gone", "another hash"],
+)
+def test_a_file_that_is_not_whole_leaves_the_shop_empty(
+    store: Store, job: Job, empty: Store, wrong: str
+):
     told, expected = taken_out(store), export.business_hash(store)
     if wrong == "a table less":
         del told["trees"]
     elif wrong == "a value that does not fit":
         told["staff"]["rows"][0] = told["staff"]["rows"][0][:-1]
+    elif wrong == "a row less":
+        told["tickets"]["rows"].pop()
     else:
         expected = "0" * 64
     with pytest.raises(BadInput):
         export.put_in(empty, as_tables(told), expected, 0)
     assert export.is_empty(empty)
+    assert empty.value("PRAGMA foreign_keys") == 1
 
 
 def test_what_is_kept_of_a_customer_is_theirs_alone_and_without_the_secret_of_the_link(

@@ -160,9 +160,7 @@ def page(token: str) -> ResponseReturnValue:
     works: _Works = current_app.extensions["long_work"]
     work = works.get(token)
     if work is None or work.session_id != g.signed_in.session_id:
-        raise NotFound(
-            say("This is not being made any more. Go back to where you began it and begin again.")
-        )
+        raise NotFound(say("This is not under way any more. If it is not done, begin it again."))
     refused = access.refused(work.allowed)
     if refused is not None:
         return refused

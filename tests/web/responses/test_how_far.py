@@ -131,7 +131,7 @@ def test_two_people_wait_for_their_own_and_nobody_sees_anothers(
         (bench, "/how-far/none", 404),
     ):
         assert who.get(place).status_code == code
-    assert "begin again" in counter.get(mine).text
+    assert "begin it again" in counter.get(mine).text
     assert ended(bench, mine, held).mimetype == "application/pdf"
     assert ended(counter, theirs, held).mimetype == "application/pdf"
 
