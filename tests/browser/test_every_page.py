@@ -242,4 +242,5 @@ def test_no_page_was_forgotten(walk: Walk, invented: OpenShop) -> None:
     pages = {
         rule.endpoint for rule in app.url_map.iter_rules() if "GET" in (rule.methods or ())
     } - NO_PAGE
-    assert pages - seen - {"owner.first_run", "parked.kept"} == set()
+    # there for a while alone: at the first run, for a form that came too late, during long work
+    assert pages - seen - {"owner.first_run", "parked.kept", "how_far.page"} == set()
