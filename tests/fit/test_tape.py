@@ -184,7 +184,7 @@ def test_whatever_is_typed_only_a_bad_reading_is_raised_in_a_hundred_thousand_te
     reads_or_refuses(text, unit)
 
 
-@settings(derandomize=True, deadline=None, max_examples=3_000)
+@settings(derandomize=True, deadline=None, max_examples=1_000)
 @given(ANYTHING, UNITS)
 def test_whatever_is_typed_only_a_bad_reading_is_raised(text: str, unit: str) -> None:
     """The short form of the same, for every day."""

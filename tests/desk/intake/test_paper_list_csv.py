@@ -44,7 +44,7 @@ def test_a_line_that_ends_early_is_answered_like_any_other(line: str) -> None:
         assert short.sentence
 
 
-@settings(max_examples=500, deadline=None)
+@settings(max_examples=200, deadline=None)
 @given(
     st.lists(st.sampled_from([*COLUMNS, "", "Name", "colour"]), min_size=1, max_size=9),
     st.lists(st.lists(st.sampled_from(CELLS) | st.text(max_size=12), max_size=10), max_size=6),
@@ -57,7 +57,7 @@ def test_a_list_of_any_shape_is_read_or_refused_in_words(
     assert all((line.job is None) == bool(line.sentence) for line in lines_of(text))
 
 
-@settings(max_examples=500, deadline=None)
+@settings(max_examples=200, deadline=None)
 @given(st.lists(st.sampled_from(CELLS) | st.text(max_size=12), max_size=8))
 def test_a_line_of_any_shape_under_good_columns_never_stops_the_list(cells: list[str]) -> None:
     text = HEAD + ",".join(cell for cell in cells) + "\n"

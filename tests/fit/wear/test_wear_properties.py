@@ -24,7 +24,7 @@ from fitcounter.fit.wear.wear_calendar import (
     record_wear,
 )
 
-QUIET = settings(derandomize=True, deadline=None, max_examples=300)
+QUIET = settings(derandomize=True, deadline=None, max_examples=120)
 ZONES = st.sampled_from(
     [
         "America/New_York",
@@ -202,7 +202,7 @@ def test_the_first_wear_is_within_24_hours_of_pickup(plan):
     hour=st.integers(0, 23),
     late=st.lists(st.integers(0, 90), min_size=6, max_size=6),
 )
-@settings(QUIET, max_examples=100)
+@settings(QUIET, max_examples=60)
 def test_a_customer_who_follows_it_gets_through_with_every_rest_kept(
     name, picked_up, zone, hour, late
 ):
