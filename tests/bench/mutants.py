@@ -50,9 +50,9 @@ MODULES = {
     ),
     "breakin": (["fit/wear/wear_calendar.py", "fit/wear/schedule.py"], ["fit/wear"]),
     "progress": (
-        ["fit/assessment/stop_rules.py", "fit/assessment/girth_now.py"],
+        ["fit/assessment/no_further_round.py", "fit/assessment/girth_now.py"],
         [
-            "fit/assessment/test_stop_rules.py",
+            "fit/assessment/test_no_further_round.py",
             "fit/assessment/test_girth_now.py",
             "fit/assessment/test_assess.py",
         ],

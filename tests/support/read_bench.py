@@ -25,8 +25,8 @@ from fitcounter.fit.assessment.kept_fraction import (
     growth_mm,
 )
 from fitcounter.fit.assessment.materials import HANDBOOK
+from fitcounter.fit.assessment.no_further_round import STOPS
 from fitcounter.fit.assessment.opening_ahead import next_opening
-from fitcounter.fit.assessment.stop_rules import STOPS
 from fitcounter.fit.assessment.verdict import Case, judge, stand_at
 
 READING, TOLERANCE, GIRTH, MOST = 1.5, 3.175, 340.0, 6

@@ -24,9 +24,9 @@ from fitcounter.fit.assessment.girth_now import PlaceNow
 from fitcounter.fit.assessment.job import Job
 from fitcounter.fit.assessment.kept_fraction import Keeping, corrected, with_other_boot
 from fitcounter.fit.assessment.materials import Own
+from fitcounter.fit.assessment.no_further_round import stop_sentences
 from fitcounter.fit.assessment.one_round import kept_words
 from fitcounter.fit.assessment.opening_ahead import Opening, Stand, next_opening
-from fitcounter.fit.assessment.stop_rules import stop_sentences
 from fitcounter.fit.assessment.verdict import Case, Verdict, judge, stand_at
 from fitcounter.fit.handbook.leg import FLAT_FACTOR, TOLERANCE_MM
 from fitcounter.fit.tape import room_inches

@@ -11,7 +11,7 @@ from fitcounter.desk.common.translation import marked, say
 from fitcounter.fit.assessment.job import Side
 from fitcounter.fit.assessment.kept_fraction import with_other_boot
 from fitcounter.fit.assessment.need import boot_span_mm
-from fitcounter.fit.assessment.stop_rules import STOPS
+from fitcounter.fit.assessment.no_further_round import STOPS
 from fitcounter.fit.assessment.verdict import Case, Verdict
 from fitcounter.fit.assessment.words import tenths_said
 from fitcounter.fit.handbook import rounds as book

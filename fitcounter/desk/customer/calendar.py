@@ -14,8 +14,8 @@ from fitcounter.desk.aftercare.wear_calendar import Calendar
 from fitcounter.desk.common.link_token import link_key, link_token
 from fitcounter.desk.common.translation import Speech, marked, speech, speech_at
 from fitcounter.desk.customer import page as customer_page
-from fitcounter.desk.customer.boots_off_words import hold_words
 from fitcounter.desk.customer.how_far_boots_came import what_boots_did
+from fitcounter.desk.customer.on_hold_words import hold_words
 from fitcounter.desk.customer.which_boot_may_be_worn import boot_lines, called_off
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.wear.wear import Wear

@@ -14,9 +14,9 @@ from fitcounter.desk.common.link_token import link_hash
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked, say, speech_at
 from fitcounter.desk.customer import phrases
-from fitcounter.desk.customer.boots_off_words import HoldWords, hold_words
 from fitcounter.desk.customer.calendar_today import CalendarToday, calendar_today, plan_of
 from fitcounter.desk.customer.how_far_boots_came import what_boots_did
+from fitcounter.desk.customer.on_hold_words import HoldWords, hold_words
 from fitcounter.desk.customer.open_now import opening_words
 from fitcounter.desk.customer.which_boot_may_be_worn import boot_lines
 from fitcounter.desk.plan.ready_day import ReadyDays, ready_days

@@ -16,8 +16,8 @@ from fitcounter.fit.assessment.materials import (
     REFUSING_FINDINGS,
     Limits,
 )
+from fitcounter.fit.assessment.no_further_round import STOPS
 from fitcounter.fit.assessment.note_words import note_sentences
-from fitcounter.fit.assessment.stop_rules import STOPS
 from fitcounter.fit.assessment.verdict import Case, Course, Verdict, repairs, stopped_by
 from fitcounter.fit.assessment.words import (
     LIMIT_WORDS,

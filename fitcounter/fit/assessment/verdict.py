@@ -24,11 +24,11 @@ from fitcounter.fit.assessment.materials import (
     refusals,
 )
 from fitcounter.fit.assessment.need import Place
+from fitcounter.fit.assessment.no_further_round import stop_rule
 from fitcounter.fit.assessment.notes import elastic_give_mm, notes_of
 from fitcounter.fit.assessment.opening_ahead import Opening, Running, Stand
 from fitcounter.fit.assessment.panel import Panel, panel_of
 from fitcounter.fit.assessment.rounds_ahead import Odds
-from fitcounter.fit.assessment.stop_rules import stop_rule
 from fitcounter.fit.handbook import leather as leather_book
 from fitcounter.fit.handbook import load as load_book
 from fitcounter.fit.handbook import rounds as rounds_book

@@ -61,7 +61,7 @@ def look(token: str) -> str:
         else ()
     )
     return render_template(
-        "customer/look.html",
+        "customer/shared_to_look.html",
         page=page,
         lines=lines,
         calendar=page.calendar,

@@ -20,7 +20,7 @@ from fitcounter.desk.rounds import checks_before_a_round
 from fitcounter.desk.tags import resolve as tags_resolve
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.fit import item_states
-from fitcounter.fit.assessment.stop_rules import SET_SIGNS
+from fitcounter.fit.assessment.no_further_round import SET_SIGNS
 from fitcounter.web.bench.filled_in_step import (
     FORMS,
     fresh,

@@ -10,7 +10,7 @@ from fitcounter.desk.rounds.checks_before_a_round import REASONS
 from fitcounter.desk.settings.leather_limits import own_texts
 from fitcounter.fit.assessment import cautions
 from fitcounter.fit.assessment.handbook_notes import beside_the_ceiling, the_saying
-from fitcounter.fit.assessment.stop_rules import DAMAGE, SET_SIGNS
+from fitcounter.fit.assessment.no_further_round import DAMAGE, SET_SIGNS
 from fitcounter.fit.handbook.all_figures import entries
 from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.guards.access import STAFF, allow, store, the_shop

@@ -15,7 +15,7 @@ from fitcounter.desk.assessment.verdict_notes import (
     stop_sentence,
 )
 from fitcounter.fit.assessment.assess import SideAnswer, assess, read_job
-from fitcounter.fit.assessment.stop_rules import STOPS
+from fitcounter.fit.assessment.no_further_round import STOPS
 
 
 def left(data: dict[str, Any]) -> SideAnswer:

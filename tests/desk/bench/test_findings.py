@@ -13,7 +13,7 @@ from fitcounter.desk.bench import (
 from fitcounter.desk.bench.put_on_turn_up_take_off import PutOn
 from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.shop import Shop
-from fitcounter.fit.assessment.stop_rules import DAMAGE
+from fitcounter.fit.assessment.no_further_round import DAMAGE
 from fitcounter.store import findings, items
 from fitcounter.store.database import Act, Store
 

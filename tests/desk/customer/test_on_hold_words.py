@@ -6,7 +6,7 @@ from datetime import date
 
 from fitcounter.desk.aftercare import not_right
 from fitcounter.desk.common.translation import speech
-from fitcounter.desk.customer.boots_off_words import HoldWords, hold_words
+from fitcounter.desk.customer.on_hold_words import HoldWords, hold_words
 from fitcounter.desk.shop import Shop
 from fitcounter.store import wears
 from fitcounter.store.database import Act, Store

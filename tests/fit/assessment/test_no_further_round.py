@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from support.assess_jobs import job, left
 
-from fitcounter.fit.assessment import stop_rules
+from fitcounter.fit.assessment import no_further_round
 from fitcounter.fit.assessment.kept_fraction import MeasuredRound
 from fitcounter.fit.assessment.opening_ahead import Opening
 
@@ -55,7 +55,7 @@ def test_the_first_rule_that_holds_stops(
     rule: str | None,
 ) -> None:
     """Ceiling, two poor rounds, a small gain, rounds agreed; never while on a tree."""
-    assert stop_rules.stop_rule(rounds, surprise, opening, agreed) == rule
+    assert no_further_round.stop_rule(rounds, surprise, opening, agreed) == rule
 
 
 @pytest.mark.parametrize(("rested", "rule"), [("406.07", "small-gain"), ("406.09", None)])
@@ -71,10 +71,14 @@ def test_a_first_round_gained_too_little_under_six_millimetres(
 
 def test_a_stop_and_each_damage_have_their_own_sentence() -> None:
     """Damage first; nothing seen and no rule: go on."""
-    assert stop_rules.stop_sentences(None, ("scuffs",)) == []
-    for stop, sentence in stop_rules.STOPS.items():
-        assert stop_rules.stop_sentences(stop, ()) == [sentence]
-    said = stop_rules.stop_sentences("ceiling", ("zip-gaping", "grain-whitening"))
+    assert no_further_round.stop_sentences(None, ("scuffs",)) == []
+    for stop, sentence in no_further_round.STOPS.items():
+        assert no_further_round.stop_sentences(stop, ()) == [sentence]
+    said = no_further_round.stop_sentences("ceiling", ("zip-gaping", "grain-whitening"))
     starts = ["The grain whitens", "The zip gapes", "This is as far as this leather will go"]
     assert [text[: len(start)] for text, start in zip(said, starts, strict=True)] == starts
-    assert len(stop_rules.stop_sentences(None, stop_rules.DAMAGE)) == len(stop_rules.DAMAGE) == 9
+    assert (
+        len(no_further_round.stop_sentences(None, no_further_round.DAMAGE))
+        == len(no_further_round.DAMAGE)
+        == 9
+    )
