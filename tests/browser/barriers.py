@@ -15,9 +15,38 @@ from playwright.sync_api import BrowserContext, Page
 # the rules that hang on colour, and so on the theme
 ON_COLOUR = ("color-contrast", "link-in-text-block")
 EVERYTHING: dict[str, Any] = {"resultTypes": ["violations"]}
+# what OUTSIDE asks at a tenth of the cost; "region" alone was nearly half of axe's work
+LANDMARKS = "region"
 STRUCTURE: dict[str, Any] = {
     "resultTypes": ["violations"],
-    "rules": {rule: {"enabled": False} for rule in ON_COLOUR},
+    "rules": {rule: {"enabled": False} for rule in (*ON_COLOUR, LANDMARKS)},
+}
+# the rules that hang on words, and so on the language: names, titles and what is said to be read
+WORDS: dict[str, Any] = {
+    "resultTypes": ["violations"],
+    "runOnly": [
+        "aria-command-name",
+        "aria-input-field-name",
+        "aria-toggle-field-name",
+        "button-name",
+        "document-title",
+        "empty-heading",
+        "form-field-multiple-labels",
+        "html-has-lang",
+        "html-lang-valid",
+        "image-alt",
+        "input-button-name",
+        "label",
+        "label-content-name-mismatch",
+        "landmark-unique",
+        "link-name",
+        "role-img-alt",
+        "select-name",
+        "summary-name",
+        "svg-img-alt",
+        "table-duplicate-name",
+        "valid-lang",
+    ],
 }
 COLOURS: dict[str, Any] = {"resultTypes": ["violations"], "runOnly": list(ON_COLOUR)}
 SURE_OR_NOT = {**COLOURS, "resultTypes": ["violations", "incomplete"], "elementRef": True}
@@ -25,6 +54,17 @@ SURE_OR_NOT = {**COLOURS, "resultTypes": ["violations", "incomplete"], "elementR
 STRONG = {**SURE_OR_NOT, "runOnly": [*ON_COLOUR, "color-contrast-enhanced"]}
 LOOKS = 3  # a text over which axe is unsure is measured on as many pages
 ON_THE_PAGE = "(options) => axe.run(options).then((answer) => answer.violations)"
+# Words, pictures and fields that stand in no landmark; the way past the head of the page is none.
+OUTSIDE = """() => {
+  const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  const all = new Set(document.querySelectorAll('img, svg[role=img], input, select, textarea'));
+  while (texts.nextNode()) {
+    if (texts.currentNode.data.trim()) all.add(texts.currentNode.parentElement);
+  }
+  return [...all].filter((one) => !one.closest('header, nav, main, footer, dialog, .skip, script,'
+    + ' style, noscript, template, [role=alert], [role=status], [aria-live]')
+    && one.checkVisibility({ visibilityProperty: true })).map((one) => ({ html: one.outerHTML }));
+}"""
 # What decides a contrast: the letters' colour, size and weight, the grounds under them, and the
 # classes that choose these in the other theme.
 TEXTS = """() => {
@@ -75,8 +115,13 @@ def inject(page: Page) -> None:
 
 
 def barred(page: Page, options: dict[str, Any]) -> list[dict[str, Any]]:
-    """What axe finds on the whole page by these options: its violations."""
-    return list(page.evaluate(ON_THE_PAGE, options))
+    """What axe finds on the whole page by these options: its violations; by STRUCTURE also the
+    what stands in no landmark.
+    """
+    found = list(page.evaluate(ON_THE_PAGE, options))
+    if options is STRUCTURE and (nodes := page.evaluate(OUTSIDE)):
+        found.append({"id": LANDMARKS, "nodes": nodes})
+    return found
 
 
 class Contrasts:
