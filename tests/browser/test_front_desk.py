@@ -146,9 +146,8 @@ def test_what_is_wrong_far_down_a_page_is_brought_into_view(
     """The form for days away stands below a long plan; refused, the page shows its sentence and not
     its own top.
     """
-    context = chromium.new_context(
-        **PHONE
-    )  # of its own: a refusal is an error in the browser's console
+    # of its own: a refusal is an error in the browser's console
+    context = chromium.new_context(**PHONE, service_workers="block")
     desk = Hand.signed_in(context.new_page(), shop[0])
     desk.open("/bench/plan")
     form = desk.page.locator("form[action$='/bench/away']")
