@@ -53,6 +53,7 @@ def warm_parent(data_dir: str, port: str) -> None:
         settings: Settings,
         greeting: str,
         hurry: Callable[[], None],
+        begun: server.Begun | None,
     ) -> None:
         child = 0
         gc.freeze()  # what all have in common is not looked through, and so not copied, by each
@@ -60,14 +61,12 @@ def warm_parent(data_dir: str, port: str) -> None:
             _kill(child)
             child = os.fork()
             if child == 0:
-                os.dup2(
-                    os.open(os.devnull, os.O_WRONLY), 1
-                )  # its greeting; the numbers below are read
-                open_store(
-                    settings.data_dir / "shop.db"
-                ).close()  # what the parent did at its own start
+                # its greeting; the numbers below are read
+                os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
+                # what the parent did at its own start
+                open_store(settings.data_dir / "shop.db").close()
                 with keeping(settings):
-                    serve(application, settings, greeting, hurry)
+                    serve(application, settings, greeting, hurry, begun)
                 os._exit(0)
             print(child, flush=True)
         _kill(child)
