@@ -31,6 +31,7 @@ from fitcounter.serving.inbox import HEADER_BYTES
 from fitcounter.settings import Settings
 
 THREADS = 12
+LOOK_S = 1.0
 LET_FINISH_S = 5
 ANSWER_S = 20  # of a write that the other end does not read
 ANSWER_BYTES = 512 * 1024  # that the system holds for a slow reader
@@ -212,7 +213,10 @@ def serve(
         # may go
         gc.freeze()
         begun.answer()
-        enough.wait()
+        # a signal that comes just before the wait begins does not end it: it is handled at the next
+        # look
+        while not enough.wait(LOOK_S):
+            pass
     except KeyboardInterrupt:
         pass
     finally:

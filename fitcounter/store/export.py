@@ -169,7 +169,7 @@ def put_in(store: Store, tables: Iterable[Table], expected_hash: str, rows: int)
                 if table.name not in ours:
                     raise BadInput(_OTHER_VERSION, field="file")
                 ours.remove(table.name)
-                _put_table(store, table, part)
+                _put_table(store, table.name, table, part)
         except (
             dbapi.IntegrityError,
             dbapi.ProgrammingError,
@@ -198,12 +198,13 @@ def _whole_at_its_end(store: Store) -> Iterator[None]:
         store.db.execute("PRAGMA foreign_keys=ON")
 
 
-def _put_table(store: Store, table: Table, part: how_far.Part) -> None:
-    own = columns(store, table.name)
+def _put_table(store: Store, name: str, table: Table, part: how_far.Part) -> None:
+    """name: of a table of ours."""
+    own = columns(store, name)
     if table.columns != own:
         raise BadInput(_OTHER_VERSION, field="file")
     marks = ", ".join("?" * len(own))
     names = ", ".join(f'"{one}"' for one in own)
     store.db.conn.executemany(
-        f'INSERT INTO "{table.name}" ({names}) VALUES ({marks})', part.each(table.rows)
+        f'INSERT INTO "{name}" ({names}) VALUES ({marks})', part.each(table.rows)
     )

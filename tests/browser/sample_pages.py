@@ -25,6 +25,7 @@ from fitcounter.fit.drawings.rounds_words import RoundReadings
 from fitcounter.fit.drawings.shaft_lines import BootProfile, ShaftPoint
 from fitcounter.web.pages import filters
 from fitcounter.web.responses import security_headers
+from fitcounter.web.responses.static_text import WithStaticText
 
 if TYPE_CHECKING:
     from _typeshed.wsgi import StartResponse, WSGIApplication, WSGIEnvironment
@@ -97,7 +98,7 @@ def _drawing() -> Any:
 
 
 def sample_app() -> Flask:
-    app = Flask(
+    app = WithStaticText(
         "sample",
         root_path=str(CHECKOUT),
         static_folder=str(CHECKOUT / "static"),

@@ -40,6 +40,7 @@ NO_PAGE = {
     "counter.measured",
     "photos.show",
     "customer.calendar",
+    "customer.with_a_stroke",
     "customer.feed",
     "customer.own_paper",
     "customer.manifest",

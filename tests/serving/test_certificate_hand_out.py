@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from support.served_settings import fetch, running
+from support.served_settings import fetch, plain, running, secure
 
 from fitcounter.serving import certificate, certificate_hand_out
 from fitcounter.settings import Settings
+
+__all__ = ["plain", "secure"]  # fixtures
 
 
 def test_the_authority_is_handed_out_with_its_fingerprint(secure: Settings) -> None:

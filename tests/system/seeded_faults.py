@@ -140,7 +140,8 @@ FAULTS = (
         "assessment/no_further_round.py",
         "surprise < -book.SMALL_GAIN_SDS",
         "surprise < -1",
-        "assessment/test_no_further_round.py::test_a_first_round_gained_too_little_under_six_millimetres",
+        "assessment/test_no_further_round.py"
+        "::test_a_first_round_gained_too_little_under_six_millimetres",
     ),
     Fault(
         "a leg read over the boot's highest reading is dropped in silence",

@@ -272,6 +272,7 @@ def test_markup_is_made_of_constants_figures_and_what_was_escaped() -> None:
     made = {file for file, name, _ in calls() if name.endswith("Markup")}
     assert made == {
         "fitcounter/web/forms/fields.py",
+        "fitcounter/web/pages/drawings.py",
         "fitcounter/web/pages/filters.py",
         "fitcounter/web/pages/sentences.py",
         "fitcounter/papers/calendar_days.py",
@@ -326,8 +327,8 @@ def test_the_scripts_set_text_and_ask_nobody_else(word: str) -> None:
 
 
 def test_messages_come_from_our_own_tabs_alone() -> None:
-    """The one listener for messages is that of a broadcast channel, which no other site can write
-    to (3.5.5).
+    """Who listens for messages listens to a broadcast channel, which no other site can write to
+    (3.5.5).
     """
     heard = [
         (name, line)
@@ -335,6 +336,7 @@ def test_messages_come_from_our_own_tabs_alone() -> None:
         for line in text.splitlines()
         if "'message'" in line
     ]
-    assert [name for name, _ in heard] == ["offline_send.js"]
-    channel = heard[0][1].split("?.")[0].strip()
+    assert [name for name, _ in heard] == ["wear_clock.js", "offline_send.js"]
+    assert heard[0][1].strip().startswith("new BroadcastChannel('outbox').addEventListener(")
+    channel = heard[1][1].split("?.")[0].strip()
     assert re.search(rf"const {channel} = .*new BroadcastChannel\(", SCRIPTS["offline_send.js"])

@@ -134,7 +134,7 @@ def answered(
         return then(partial(work, store()))
     works: _Works = current_app.extensions["long_work"]
     session_id: int = g.signed_in.session_id
-    sent_as = request.form.get("submission_id") or secrets.token_hex()
+    sent_as = request.form.get("submission_id") or secrets.token_hex(16)
     new = _Work(
         session_id,
         allowed,

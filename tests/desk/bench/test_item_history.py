@@ -29,7 +29,7 @@ def test_newest_first_with_person_reading_and_both_times(
     assert (on.head, on.who) == ("On tree 4", "Cora")
     assert "14 11/16 in on the tree" in on.text.replace("\u00a0", " ")
     assert on.saved_at > on.happened_at
-    assert (prepared.text, prepared.saved_at) == ("Left dry", "")
+    assert (prepared.text, prepared.saved_at) == ("dry", "")
 
 
 def test_what_was_caught_up_says_that_it_was_not_recorded(store: Store, boots: Pair, act: Act):

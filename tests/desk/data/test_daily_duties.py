@@ -237,8 +237,8 @@ import sys
 from datetime import datetime, timezone
 from pathlib import Path
 from fitcounter.desk.data import daily_duties
-from fitcounter.desk.documents import ticket as documents_ticket
-documents_ticket.ready = lambda: "a page is quicker than a PDF"
+from fitcounter.desk.documents import claim_check_and_tags
+claim_check_and_tags.ready = lambda: "a page is quicker than a PDF"
 print("ready", flush=True)
 sys.stdin.readline()
 now = datetime(2026, 3, 17, 23, 0, tzinfo=timezone.utc)

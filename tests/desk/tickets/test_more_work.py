@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -120,10 +121,16 @@ def test_the_day_follows_the_work(
     catch_up(store, act, job.right, "finishing", StepInput(act.at))
     ticket = tickets.get(store, job.ticket_id)
     today = choices.today(act.at)
-    left = items.get(store, job.left)
-    before = ready_day.of_item(store, choices, left, ticket, today).day
+
+    def day_of_left() -> date | None:
+        days = ready_day.ready_days(store, choices, today, ticket.id)
+        return days.of_item(
+            items.get(store, job.left), ticket, items.of_ticket(store, ticket.id)
+        ).day
+
+    before = day_of_left()
     more_work.add(store, act, choices, job.ticket_id, typed(job, "heel tips"), tmp_path)
-    after = ready_day.of_item(store, choices, left, ticket, today).day
+    after = day_of_left()
     assert before is not None
     assert after is not None
     assert (after - before).days == 2
