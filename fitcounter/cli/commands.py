@@ -13,7 +13,6 @@ import argparse
 import gc
 import sys
 from collections.abc import Callable
-from functools import partial
 from importlib import import_module
 from types import ModuleType
 from typing import NamedTuple
@@ -50,10 +49,6 @@ FAMILIES: dict[str, Callable[[], ModuleType]] = {
 }
 
 
-# loads dataclasses, which --help does without
-QUICK_RECORDS = partial(import_module, "fitcounter.cli.quick_records")
-
-
 class Command(NamedTuple):
     """One command.
 
@@ -84,8 +79,7 @@ def family(name: str) -> ModuleType:
         return FAMILIES[name]()
     gc.disable()
     try:
-        with QUICK_RECORDS().quick_records():
-            return FAMILIES[name]()
+        return FAMILIES[name]()
     finally:
         gc.freeze()
         gc.enable()

@@ -24,6 +24,24 @@ PHONE: dict[str, Any] = {
 DESK: dict[str, Any] = {"viewport": {"width": 1280, "height": 900}}
 
 
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """What is asked of a customer's phone in two languages is asked in turns: of what a test is
+    given, one half in English and the other in Spanish, with network and without. The rest is slow.
+    """
+    seen: dict[str, list[tuple[object, ...]]] = {}
+    for item in items:
+        if "phones" not in getattr(item, "fixturenames", ()) or not hasattr(item, "callspec"):
+            continue
+        given = dict(item.callspec.params)
+        language = given.pop("their", None) or given.pop("language", None)
+        told = seen.setdefault(item.nodeid.partition("[")[0], [])
+        if (one := tuple(given.values())) not in told:
+            told.append(one)
+        if language != ("en", "es")[(len(seen) + told.index(one)) % 2]:
+            item.add_marker(pytest.mark.slow)
+
+
 def complains(said: ConsoleMessage) -> bool:
     """That a test keeps the service worker away is no complaint of the page's."""
     return (

@@ -66,5 +66,4 @@ def test_every_family_has_a_command_and_every_module_is_in_the_table() -> None:
         "damaged_file",
         "how_far",
         "job_file",
-        "quick_records",
     }

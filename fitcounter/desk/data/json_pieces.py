@@ -11,6 +11,7 @@ from typing import Any, TextIO
 
 AT_ONCE = 64 * 1024
 MOST = 32 * 1024 * 1024  # characters of one value: a photo of the largest size takes half
+GOES_ON = "0123456789.eE+-"  # a figure that is not all here yet
 _BLANKS = re.compile(r"[ \t\n\r]*")
 
 
@@ -54,9 +55,11 @@ class Pieces:
             except (ValueError, RecursionError) as error:  # a figure or a nest without end
                 raise NoJson from error
             else:
-                if self._over or end < len(self._text):  # else a figure might go on
+                if self._over or (end < len(self._text) and self._text[end] not in GOES_ON):
                     self._at = end
                     return found
+                if len(self._text) - self._at > MOST:
+                    raise NoJson
             self._fill()
 
     def end(self) -> None:

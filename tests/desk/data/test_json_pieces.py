@@ -6,7 +6,7 @@ import io
 import json
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from fitcounter.desk.data import json_pieces
@@ -35,6 +35,8 @@ def small(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @given(JSON, st.sampled_from([None, 1]))
+@example(10.0, None)
+@example([1.5e-7, -2], 1)
 def test_a_value_is_what_it_would_be_whole(value: object, indent: int | None) -> None:
     assert whole(json.dumps(value, indent=indent)) == value
 
