@@ -1,16 +1,17 @@
-"""What the front desk's lists are made from: every open ticket in four statements, whatever the
-number of closed ones.
+"""What the front desk's lists are made from: every open ticket, or some others, in four statements,
+whatever the number of closed ones.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
 from fitcounter.store.database import Store
 from fitcounter.store.records import Customer, Item, Ticket
 
-_OPEN = "SELECT id FROM tickets WHERE state = 'open'"
+OPEN = "SELECT id FROM tickets WHERE state = 'open'"
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +41,12 @@ def open_tickets(store: Store) -> list[Ticket]:
     )
 
 
-def customers(store: Store, ids: str = _OPEN) -> dict[int, Customer]:
+def of_these(tickets: Iterable[Ticket]) -> str:
+    """Their ids, as the functions below take them in the place of the open ones."""
+    return ", ".join(str(int(one.id)) for one in tickets)
+
+
+def customers(store: Store, ids: str = OPEN) -> dict[int, Customer]:
     """The customers of open tickets, by id."""
     sql = (
         f"SELECT * FROM customers WHERE id IN (SELECT customer_id FROM tickets WHERE id IN ({ids}))"
@@ -48,17 +54,17 @@ def customers(store: Store, ids: str = _OPEN) -> dict[int, Customer]:
     return {one.id: one for one in store.all(Customer, sql)}
 
 
-def items(store: Store) -> dict[int, list[Item]]:
+def items(store: Store, ids: str = OPEN) -> dict[int, list[Item]]:
     """The items of open tickets, by ticket, in order of letter and side."""
     found: dict[int, list[Item]] = {}
     for one in store.all(
-        Item, f"SELECT * FROM items WHERE ticket_id IN ({_OPEN}) ORDER BY letter, side"
+        Item, f"SELECT * FROM items WHERE ticket_id IN ({ids}) ORDER BY letter, side"
     ):
         found.setdefault(one.ticket_id, []).append(one)
     return found
 
 
-def listed_minor(store: Store, ids: str = _OPEN) -> dict[int, tuple[int, int]]:
+def listed_minor(store: Store, ids: str = OPEN) -> dict[int, tuple[int, int]]:
     """What the price lines of open tickets come to before tax: those that are taxed, the others."""
     sql = (
         "SELECT ticket_id, sum(taxable * quantity * amount_minor) AS taxed, sum((1 - taxable) *"
@@ -68,7 +74,7 @@ def listed_minor(store: Store, ids: str = _OPEN) -> dict[int, tuple[int, int]]:
     return {row["ticket_id"]: (row["taxed"], row["plain"]) for row in store.rows(sql)}
 
 
-def paid_minor(store: Store, ids: str = _OPEN) -> dict[int, int]:
+def paid_minor(store: Store, ids: str = OPEN) -> dict[int, int]:
     """What was paid on open tickets, refunds taken off."""
     sql = (
         "SELECT ticket_id, sum(CASE kind WHEN 'refund' THEN -amount_minor ELSE amount_minor END)"
@@ -81,7 +87,7 @@ def asked(store: Store) -> dict[int, CallRecord]:
     """The last call about each open ticket."""
     sql = (
         "SELECT ticket_id, about, how, at, again_day, moved_from, moved_to FROM calls"
-        f" WHERE id IN (SELECT max(id) FROM calls WHERE ticket_id IN ({_OPEN}) GROUP BY ticket_id)"
+        f" WHERE id IN (SELECT max(id) FROM calls WHERE ticket_id IN ({OPEN}) GROUP BY ticket_id)"
     )
     return {one.ticket_id: one for one in store.all(CallRecord, sql)}
 

@@ -90,9 +90,26 @@ class TicketRow:
 
 def open_rows(store: Store, shop: Shop, today: date) -> list[TicketRow]:
     """Every open ticket as a row, by promised day."""
-    tickets = list(lists.open_tickets(store))
-    whose, things = lists.customers(store), lists.items(store)
-    listed, paid, asked = lists.listed_minor(store), lists.paid_minor(store), lists.asked(store)
+    return _rows(store, shop, today, lists.open_tickets(store), lists.asked(store))
+
+
+def rows_of(store: Store, tickets: Sequence[Ticket], shop: Shop, today: date) -> list[TicketRow]:
+    """These tickets as rows, whatever their state, in as many questions as for one; without their
+    last calls.
+    """
+    return _rows(store, shop, today, tickets, {}, lists.of_these(tickets)) if tickets else []
+
+
+def _rows(
+    store: Store,
+    shop: Shop,
+    today: date,
+    tickets: Sequence[Ticket],
+    asked: Mapping[int, lists.CallRecord],
+    ids: str = lists.OPEN,
+) -> list[TicketRow]:
+    whose, things = lists.customers(store, ids), lists.items(store, ids)
+    listed, paid = lists.listed_minor(store, ids), lists.paid_minor(store, ids)
     days, to_do = ready_days(store, shop, today), works.all_open(store)
     problems = findings.problems(store, (one for held in things.values() for one in held))
     rows = []

@@ -10,7 +10,7 @@ from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk.front_desk import delays
-from fitcounter.desk.front_desk.ticket_rows import TicketRow, open_rows, row_of
+from fitcounter.desk.front_desk.ticket_rows import TicketRow, open_rows, rows_of
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states
 from fitcounter.store import lists, tills
@@ -36,10 +36,8 @@ def desk_lists(store: Store, shop: Shop, rows: Sequence[TicketRow], now: datetim
     """Calls to make, what is late, what is not agreed yet, and what was fetched today."""
     today = shop.today(now)
     zone = ZoneInfo(shop.zone)
-    money_open = [
-        row_of(store, ticket, shop, today)
-        for ticket in tills.open_money(store, picked_up=True, most=MOST_ROWS)
-    ]
+    with_balance = tills.open_money(store, picked_up=True, most=MOST_ROWS)
+    money_open = rows_of(store, with_balance, shop, today)
     first, last = (
         utc_text(datetime.combine(today + timedelta(days=n), time(), zone)) for n in (0, 1)
     )
@@ -51,9 +49,7 @@ def desk_lists(store: Store, shop: Shop, rows: Sequence[TicketRow], now: datetim
         ],
         late=[row for row in rows if row.when.late],
         undecided=[row for row in rows if any(item.state == "counter" for item in row.items)],
-        fetched=[
-            row_of(store, ticket, shop, today) for ticket in lists.fetched_on(store, first, last)
-        ],
+        fetched=rows_of(store, lists.fetched_on(store, first, last), shop, today),
         owing=[row for row in money_open if row.due_minor > 0],
         to_give_back=[row for row in money_open if row.due_minor < 0],
     )
@@ -75,7 +71,9 @@ def still_owed(store: Store, shop: Shop, now: datetime) -> OpenMoney:
     today = shop.today(now)
     known = {row.ticket.id: row for row in open_rows(store, shop, today)}
     money = tills.open_money(store, picked_up=False)
-    rows = [known.get(one.id) or row_of(store, one, shop, today) for one in money]
+    others = rows_of(store, [one for one in money if one.id not in known], shop, today)
+    known |= {row.ticket.id: row for row in others}
+    rows = [known[one.id] for one in money if one.id in known]
     return OpenMoney(
         [row for row in rows if row.due_minor > 0],
         [row for row in rows if row.due_minor < 0],

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import UTC, date, datetime
+
+from support.ticket_rows import make_job
 
 from fitcounter.desk import shop
 from fitcounter.desk.front_desk import ticket_rows
 from fitcounter.store import tickets
-from fitcounter.store.database import Store
+from fitcounter.store.database import Act, Store
 
 TODAY = date(2026, 3, 17)
+NOW = datetime(2026, 3, 17, 14, tzinfo=UTC)
 
 
 def row(store: Store, ticket_id: int) -> ticket_rows.TicketRow:
@@ -39,6 +42,25 @@ def test_both_ways_to_a_row_say_the_same(store: Store, job):
     alone = row(store, job.ticket_id)
     assert listed.words == alone.words
     assert listed.due_minor == alone.due_minor
+
+
+def test_many_tickets_cost_as_many_questions_as_one_and_say_the_same(store: Store, job):
+    others = [make_job(store, Act(NOW, 1), name).ticket_id for name in ("Ida", "Bo", "Nils")]
+    many = [tickets.get(store, one) for one in (job.ticket_id, *others)]
+    choices = shop.read(store)
+    asked: list[str] = []
+    store.db.conn.set_trace_callback(asked.append)
+    ticket_rows.rows_of(store, many[:1], choices, TODAY)
+    of_one = len(asked)
+    found = ticket_rows.rows_of(store, many, choices, TODAY)
+    store.db.conn.set_trace_callback(None)
+    assert len(asked) - of_one == of_one
+    assert [one.ticket.id for one in found] == [one.id for one in many]
+    for one, ticket in zip(found, many, strict=True):
+        alone = row(store, ticket.id)
+        assert (one.words, one.due_minor, one.when) == (alone.words, alone.due_minor, alone.when)
+        assert (one.customer, one.items) == (alone.customer, alone.items)
+    assert ticket_rows.rows_of(store, [], choices, TODAY) == []
 
 
 def test_a_day_near_by_is_said_by_its_name_and_others_by_date():
