@@ -51,8 +51,8 @@ ORDER: dict[str, tuple[str, ...]] = {
     ),
     "serving": (
         *("certificate_files", "certificate", "systemd_unit", "systemd_service"),
-        *("off_site_place", "off_site_follow"),
-        *("off_site_process", "stand_by_timer", "upkeep"),
+        *("off_site_place", "off_site_copy_follows_shop"),
+        *("off_site_process", "stand_by_timer", "background_thread"),
         *("inbox", "connection", "server"),
         "certificate_hand_out",
     ),

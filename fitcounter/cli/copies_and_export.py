@@ -13,7 +13,7 @@ from pathlib import Path
 from fitcounter.cli import damaged_file, how_far
 from fitcounter.desk import shop as desk_shop
 from fitcounter.desk.common.translation import say, say_n
-from fitcounter.desk.data import backups, health, off_site_settings, stand_by_fetch
+from fitcounter.desk.data import copy_and_bring_back, health, off_site_settings, stand_by_fetch
 from fitcounter.desk.data import export as data_export
 from fitcounter.desk.data import off_site_copy as data_replica
 from fitcounter.desk.data import take_over as lease
@@ -21,7 +21,7 @@ from fitcounter.desk.intake import paper_list
 from fitcounter.desk.intake.paper_list_csv import decode, read_list
 from fitcounter.errors import NotFound
 from fitcounter.serving import certificate, off_site_place
-from fitcounter.serving import off_site_follow as serving_replica
+from fitcounter.serving import off_site_copy_follows_shop as serving_replica
 from fitcounter.settings import Settings, prepare_data_dir
 
 
@@ -29,7 +29,7 @@ from fitcounter.settings import Settings, prepare_data_dir
 @damaged_file.named
 def backup(given: argparse.Namespace) -> int:
     """Make a copy of the shop, read it back, and say where it lies."""
-    copy = backups.make_copy(_data_dir(given), _copies(given), datetime.now(UTC))
+    copy = copy_and_bring_back.make_copy(_data_dir(given), _copies(given), datetime.now(UTC))
     print(copy.path)
     print(say("checked and good, content {hash}", hash=copy.content_hash[:16]))
     return 0
@@ -38,7 +38,7 @@ def backup(given: argparse.Namespace) -> int:
 @how_far.shown
 def verify(given: argparse.Namespace) -> int:
     """Read a copy to its end and hold it against its note."""
-    print(backups.proof(_copy(given)))
+    print(copy_and_bring_back.proof(_copy(given)))
     return 0
 
 
@@ -57,7 +57,7 @@ def restore(given: argparse.Namespace) -> int:
         with off_site_place.brought_here(place):
             print(data_replica.bring_back(place.folder, data_dir, now, place.fetch))
     else:
-        print(backups.bring_back(_copy(given), _data_dir(given), now))
+        print(copy_and_bring_back.bring_back(_copy(given), _data_dir(given), now))
     return 0
 
 
@@ -194,7 +194,11 @@ def _copies(given: argparse.Namespace) -> Path | None:
 
 def _copy(given: argparse.Namespace) -> Path:
     """The copy that was named, else the newest. Raises NotFound."""
-    return _path(given.file) if given.file else backups.newest(_data_dir(given), _copies(given))
+    return (
+        _path(given.file)
+        if given.file
+        else copy_and_bring_back.newest(_data_dir(given), _copies(given))
+    )
 
 
 def _path(typed: str) -> Path:

@@ -14,14 +14,14 @@ from pathlib import Path
 
 from fitcounter.cli import damaged_file, how_far
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.data import backups, off_site_setup, stand_by_fetch
+from fitcounter.desk.data import copy_and_bring_back, off_site_setup, stand_by_fetch
 from fitcounter.desk.data import damaged_file as data_damage
 from fitcounter.desk.data import take_over as data_lease
 from fitcounter.desk.demo import scenario
 from fitcounter.desk.documents.stop_work import stop_work
 from fitcounter.desk.shop import KeptOpen, also_told_to, open_store
 from fitcounter.desk.staff import first_run as staff_first_run
-from fitcounter.serving import off_site_process, server, upkeep
+from fitcounter.serving import background_thread, off_site_process, server
 from fitcounter.settings import Settings, prepare_data_dir
 from fitcounter.web import create_app
 from fitcounter.web.responses import opening_page
@@ -49,7 +49,7 @@ def demo(given: argparse.Namespace) -> int:
     if given.no_serve:
         print(welcome)
     else:
-        with upkeep.keeping(settings):
+        with background_thread.keeping(settings):
             server.serve(application, settings, welcome, stop_work)
     return 0
 
@@ -87,23 +87,25 @@ class _Meanwhile:
 
     def wait_for_restore(self) -> None:
         """Until a restore by another program is at its end."""
-        if backups.restore_stands(self.settings.data_dir) is None:
+        if copy_and_bring_back.restore_stands(self.settings.data_dir) is None:
             return
         self._begin()
         print(say("A copy is being restored. The shop opens when that is done."), flush=True)
-        while (stands := backups.restore_stands(self.settings.data_dir)) is not None:
+        while (stands := copy_and_bring_back.restore_stands(self.settings.data_dir)) is not None:
             self.page.follow(*stands)
             time.sleep(LOOK_S)
 
     def bring_up_to_date(self) -> str:
         """The shop's file, where it is of an older program. Returns a sentence, '' for none."""
         data_dir = self.settings.data_dir
-        if not backups.is_behind(data_dir):
+        if not copy_and_bring_back.is_behind(data_dir):
             open_store(data_dir / "shop.db").close()
             return ""
         self._begin()
         with how_far.showing(), also_told_to(self.page.follow):
-            said = backups.copy_before_renewal(data_dir, self.settings.copies, datetime.now(UTC))
+            said = copy_and_bring_back.copy_before_renewal(
+                data_dir, self.settings.copies, datetime.now(UTC)
+            )
             open_store(data_dir / "shop.db").close()
         return said
 
@@ -118,7 +120,7 @@ def _serve(settings: Settings, meanwhile: _Meanwhile) -> None:
     days_left = partial(_days_left, settings.data_dir / "certificate")
     application = create_app(settings, connections=KeptOpen, certificate_days=days_left)
     words = "\n".join([*([renewed] if renewed else []), greeting, *first_run_words(settings)])
-    with upkeep.keeping(settings), off_site_process.following(settings.data_dir):
+    with background_thread.keeping(settings), off_site_process.following(settings.data_dir):
         server.serve(application, settings, words, stop_work, meanwhile.begun)
 
 

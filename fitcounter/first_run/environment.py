@@ -21,7 +21,7 @@ from fitcounter.first_run.system_packages import (
     has_module,
     venv_package,
 )
-from fitcounter.first_run.terminal import begin_log, marked, quietly, run, say, stop
+from fitcounter.first_run.terminal_and_set_up_log import begin_log, marked, quietly, run, say, stop
 
 CHECKOUT = Path(__file__).resolve().parents[2]
 PINS = {

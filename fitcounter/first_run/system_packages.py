@@ -15,7 +15,14 @@ import sys
 from collections.abc import Sequence
 from functools import cache
 
-from fitcounter.first_run.terminal import log_file, marked, quietly, say, stop, translated
+from fitcounter.first_run.terminal_and_set_up_log import (
+    log_file,
+    marked,
+    quietly,
+    say,
+    stop,
+    translated,
+)
 
 # what a command needs: the program's packages, or those of the tests as well
 RUN, TEST = "run", "test"

@@ -1,1 +1,3 @@
-"""What keeps a shop open: the server, its certificate, the upkeep thread, the replica process."""
+"""What keeps a shop open: the server, its certificate, the background thread, the replica
+process.
+"""

@@ -16,8 +16,8 @@ from datetime import datetime
 from pathlib import Path
 
 from fitcounter.desk.data import off_site_copy as data_replica
+from fitcounter.desk.data import off_site_notes_and_pictures
 from fitcounter.desk.data import off_site_settings as data_off_site
-from fitcounter.desk.data import off_site_stage
 from fitcounter.desk.data import take_over as data_lease
 from fitcounter.desk.data.off_site_settings import OffSite
 from fitcounter.desk.data.take_over import Lease
@@ -152,7 +152,7 @@ class NetworkPlace(ReplicaPlace):
 
     def __init__(self, data_dir: Path, off_site: OffSite) -> None:
         self.off_site = off_site
-        self.stage = off_site_stage.OffSiteStage(data_dir, off_site)
+        self.stage = off_site_notes_and_pictures.OffSiteStage(data_dir, off_site)
         super().__init__(data_dir, self.stage.folder, off_site.where, 6 * HOURS, 30.0)
 
     def begin(self) -> None:

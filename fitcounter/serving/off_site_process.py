@@ -19,7 +19,7 @@ from fitcounter.desk.data import off_site_copy as data_replica
 from fitcounter.desk.data import off_site_settings
 from fitcounter.desk.data import take_over as data_lease
 from fitcounter.errors import FitCounterError
-from fitcounter.serving.off_site_follow import end_with_parent
+from fitcounter.serving.off_site_copy_follows_shop import end_with_parent
 from fitcounter.settings import PROGRAM
 
 LOOK_S = 2.0

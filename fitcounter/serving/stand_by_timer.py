@@ -18,7 +18,7 @@ from pathlib import Path
 from fitcounter.desk.data import stand_by_fetch
 from fitcounter.errors import Unavailable, message
 from fitcounter.serving import off_site_place
-from fitcounter.serving.off_site_follow import end_with_parent
+from fitcounter.serving.off_site_copy_follows_shop import end_with_parent
 from fitcounter.serving.off_site_place import ReplicaPlace
 from fitcounter.settings import PROGRAM
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from shop_speed import NOW
 
-from fitcounter.desk.data import backups
+from fitcounter.desk.data import copy_and_bring_back
 from fitcounter.store.database import Store
 
 MIGRATION = (
@@ -35,10 +35,12 @@ def costs(folder: Path, where: Path) -> dict[str, float]:
     where: a folder for what is made.
     """
     copies, new = where / "copies", where / "new"
-    figures = {"checked copy, s": seconds(lambda: backups.make_copy(folder, copies, NOW))}
-    copy = backups.newest(folder, copies)
-    figures["copy read to its end, s"] = seconds(lambda: backups.proof(copy))
-    figures["way back, s"] = seconds(lambda: backups.bring_back(copy, new, NOW))
+    figures = {
+        "checked copy, s": seconds(lambda: copy_and_bring_back.make_copy(folder, copies, NOW))
+    }
+    copy = copy_and_bring_back.newest(folder, copies)
+    figures["copy read to its end, s"] = seconds(lambda: copy_and_bring_back.proof(copy))
+    figures["way back, s"] = seconds(lambda: copy_and_bring_back.bring_back(copy, new, NOW))
     figures["migration, s"] = seconds(lambda: migrate(new / "shop.db"))
     begun = time.perf_counter()
     figures["export, MB of memory"] = memory_of_export(folder, where / "shop.json")

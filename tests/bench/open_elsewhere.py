@@ -23,7 +23,7 @@ from support.paths import CHECKOUT
 from system.killed_shop import Phone
 from system.losses import answers
 
-from fitcounter.serving import off_site_follow, server
+from fitcounter.serving import off_site_copy_follows_shop, server
 
 PHOTO_BYTES = 250_000
 LINE = (sys.executable, "-m", "fitcounter")
@@ -57,7 +57,7 @@ def first_page_at(data_dir: Path) -> float:
         [*LINE, "serve", "--data", str(data_dir), "--port", str(port)],
         cwd=CHECKOUT,
         stdout=subprocess.DEVNULL,
-        preexec_fn=off_site_follow.end_with_parent,
+        preexec_fn=off_site_copy_follows_shop.end_with_parent,
     )
     phone = Phone(port, "CO", PASSPHRASE)
     try:

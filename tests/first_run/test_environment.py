@@ -20,7 +20,7 @@ from support.fresh_machine import BARE_PYTHON, FreshMachine, fresh_machine, whee
 from support.paths import CHECKOUT
 
 from fitcounter.first_run import environment
-from fitcounter.first_run.terminal import CANNOT_GO_ON
+from fitcounter.first_run.terminal_and_set_up_log import CANNOT_GO_ON
 
 
 @dataclass(frozen=True)

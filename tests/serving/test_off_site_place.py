@@ -20,7 +20,7 @@ from fitcounter.desk.data import erasure
 from fitcounter.desk.data import off_site_copy as data_replica
 from fitcounter.desk.data.off_site_settings import FILE, STAGE, OffSite
 from fitcounter.desk.shop import Act, Store
-from fitcounter.serving import off_site_follow, off_site_place
+from fitcounter.serving import off_site_copy_follows_shop, off_site_place
 from fitcounter.settings import load_keys
 from fitcounter.store import integrity, sftp_files, sftp_keys
 
@@ -77,7 +77,9 @@ def test_it_follows_with_pictures_forgets_who_is_erased_and_becomes_the_shop_aga
         (tmp_path / "photos" / name).write_bytes(name.encode())
     there = off_site_place.NetworkPlace(tmp_path, place)
     enough = threading.Event()
-    thread = threading.Thread(target=off_site_follow.follow, args=(tmp_path, there, enough, 0.1))
+    thread = threading.Thread(
+        target=off_site_copy_follows_shop.follow, args=(tmp_path, there, enough, 0.1)
+    )
     thread.start()
     try:
         wait_for(lambda: across_at(tmp_path))

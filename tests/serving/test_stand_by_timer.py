@@ -30,7 +30,7 @@ from fitcounter.desk.data import off_site_settings, stand_by_fetch
 from fitcounter.desk.data.off_site_settings import FOLDER, STAGE, OffSite
 from fitcounter.desk.shop import Act, Store
 from fitcounter.errors import Conflict
-from fitcounter.serving import off_site_follow, off_site_place, server
+from fitcounter.serving import off_site_copy_follows_shop, off_site_place, server
 from fitcounter.serving import stand_by_timer as serving_stand_by
 from fitcounter.settings import load_keys
 from fitcounter.store import sftp_files, sftp_keys
@@ -73,7 +73,9 @@ def following(data_dir: Path, place: OffSite) -> Iterator[list[BaseException]]:
 
     def follow() -> None:
         try:
-            off_site_follow.follow(data_dir, off_site_place.of(data_dir, place), enough, 0.1)
+            off_site_copy_follows_shop.follow(
+                data_dir, off_site_place.of(data_dir, place), enough, 0.1
+            )
         except Conflict as error:
             ended.append(error)
 
@@ -128,7 +130,7 @@ def test_from_the_command_to_the_take_over(
             cwd=CHECKOUT,
             stdout=subprocess.PIPE,
             text=True,
-            preexec_fn=off_site_follow.end_with_parent,
+            preexec_fn=off_site_copy_follows_shop.end_with_parent,
         )
         try:
             wait_for(lambda: answers(phone), 60)

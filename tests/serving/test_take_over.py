@@ -13,7 +13,7 @@ from fitcounter.cli.main import main
 from fitcounter.desk.data import off_site_settings, take_over
 from fitcounter.desk.shop import Store
 from fitcounter.errors import Conflict
-from fitcounter.serving import off_site_follow, off_site_process
+from fitcounter.serving import off_site_copy_follows_shop, off_site_process
 from fitcounter.serving.off_site_place import ReplicaPlace
 from fitcounter.store import integrity
 
@@ -29,7 +29,7 @@ def test_it_has_every_save_and_the_one_before_stops_and_stays_stopped(
 
     def follow() -> None:
         try:
-            off_site_follow.follow(
+            off_site_copy_follows_shop.follow(
                 tmp_path, ReplicaPlace(tmp_path, there, str(there)), stopped, 0.1
             )
         except Conflict as error:

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from fitcounter.desk.data import off_site_copy as data_replica
-from fitcounter.serving import off_site_follow
+from fitcounter.serving import off_site_copy_follows_shop
 from fitcounter.serving.off_site_place import PROGRAM, ReplicaPlace
 from fitcounter.store import job_log
 from fitcounter.store.database import journal
@@ -45,7 +45,9 @@ def followed(data_dir: Path, folder: Path, look_s: float = 0.1) -> Iterator[None
     """While the block runs the second place follows; it begins once everything is across."""
     enough = threading.Event()
     place = ReplicaPlace(data_dir, folder, str(folder))
-    thread = threading.Thread(target=off_site_follow.follow, args=(data_dir, place, enough, look_s))
+    thread = threading.Thread(
+        target=off_site_copy_follows_shop.follow, args=(data_dir, place, enough, look_s)
+    )
     thread.start()
     try:
         all_across(data_dir)

@@ -44,9 +44,9 @@ def warm_parent(data_dir: str, port: str) -> None:
     """
     from fitcounter.cli import main as cli_main
     from fitcounter.desk.shop import open_store
-    from fitcounter.serving import server, upkeep
+    from fitcounter.serving import background_thread, server
 
-    keeping, serve = upkeep.keeping, server.serve
+    keeping, serve = background_thread.keeping, server.serve
 
     def lives(
         application: server.Application,
@@ -71,7 +71,7 @@ def warm_parent(data_dir: str, port: str) -> None:
             print(child, flush=True)
         _kill(child)
 
-    upkeep.keeping, server.serve = nullcontext, lives  # type: ignore[assignment]
+    background_thread.keeping, server.serve = nullcontext, lives  # type: ignore[assignment]
     cli_main.main(["serve", "--data", data_dir, "--port", port])
 
 

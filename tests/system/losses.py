@@ -25,7 +25,7 @@ from system.killed_shop import CHECKOUT, PHONES, KilledShop, Phone
 
 from fitcounter.desk.data import off_site_copy as data_replica
 from fitcounter.desk.data.off_site_settings import KEYS, S3, SFTP, OffSite
-from fitcounter.serving import off_site_follow, off_site_place, server
+from fitcounter.serving import off_site_copy_follows_shop, off_site_place, server
 from fitcounter.store import job_log, sftp_keys
 from fitcounter.store.database import Store
 
@@ -111,7 +111,7 @@ class Replicator:
             stdout=subprocess.DEVNULL,
             env=os.environ | keys,
             start_new_session=True,
-            preexec_fn=off_site_follow.end_with_parent,
+            preexec_fn=off_site_copy_follows_shop.end_with_parent,
         )
         wait_for(lambda: across_at(self.data_dir))
 

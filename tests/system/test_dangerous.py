@@ -166,7 +166,7 @@ def test_nothing_is_imported_that_reads_objects_or_xml_or_reaches_out() -> None:
     ] == []
     assert {file for file, name in imported() if name.split(".")[0] == "http"} == {
         "fitcounter/desk/messages/push_post.py",
-        "fitcounter/serving/off_site_follow.py",
+        "fitcounter/serving/off_site_copy_follows_shop.py",
     }
     assert {file for file, name in imported() if name.split(".")[0] == "smtplib"} == {
         "fitcounter/desk/messages/mail_post.py"
@@ -187,10 +187,10 @@ def test_a_command_is_a_list_and_no_shell_reads_it() -> None:
     assert {file for file, _ in started} == {
         "fitcounter/cli/testing.py",
         "fitcounter/first_run/system_packages.py",
-        "fitcounter/first_run/terminal.py",
+        "fitcounter/first_run/terminal_and_set_up_log.py",
         "fitcounter/papers/own_process.py",
         "fitcounter/serving/off_site_process.py",
-        "fitcounter/serving/off_site_follow.py",
+        "fitcounter/serving/off_site_copy_follows_shop.py",
         "fitcounter/serving/off_site_place.py",
         "fitcounter/serving/systemd_service.py",
         "fitcounter/serving/stand_by_timer.py",

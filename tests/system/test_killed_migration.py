@@ -14,7 +14,7 @@ import pytest
 from sqlite_utils import Database
 from system.killed_migration import Killer
 
-from fitcounter.desk.data import backups
+from fitcounter.desk.data import copy_and_bring_back
 from fitcounter.store import backup, integrity
 from fitcounter.store.database import Store
 from fitcounter.store.migrations import migrations
@@ -138,14 +138,14 @@ def test_an_older_file_is_copied_as_it_is_before_it_is_brought_up_to_date(
     """The copy is good, and it is the file of the older program; a file that is up to date, and
     none, want no copy.
     """
-    assert backups.copy_before_renewal(tmp_path, None, NOW) == ""
+    assert copy_and_bring_back.copy_before_renewal(tmp_path, None, NOW) == ""
     shutil.copy(old, tmp_path / "shop.db")
-    assert "brought up to date" in backups.copy_before_renewal(tmp_path, None, NOW)
+    assert "brought up to date" in copy_and_bring_back.copy_before_renewal(tmp_path, None, NOW)
     (copy,) = backup.copies(tmp_path / "copies")
     assert backup.verify(copy.path).sound
     assert hash_of(copy.path) == (tuple(NAMES[:1]), whole[tuple(NAMES[:1])])
     open_store(tmp_path / "shop.db").close()
-    assert backups.copy_before_renewal(tmp_path, None, NOW) == ""
+    assert copy_and_bring_back.copy_before_renewal(tmp_path, None, NOW) == ""
 
 
 def kill(

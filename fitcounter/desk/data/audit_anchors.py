@@ -12,7 +12,7 @@ from dataclasses import asdict, dataclass
 from datetime import datetime
 from pathlib import Path
 
-from fitcounter.desk.data import backups, off_site_settings
+from fitcounter.desk.data import copy_and_bring_back, off_site_settings
 from fitcounter.store import backup, integrity, job_log
 from fitcounter.store.database import Store, utc_text
 from fitcounter.store.integrity import Head
@@ -44,7 +44,11 @@ def compare(store: Store, data_dir: Path, *folders: Path) -> Compared:
     """
     noted = job_log.read(data_dir, job_log.SECOND)
     anchors = [
-        *(one for folder in {data_dir / backups.COPIES, *folders} for one in of_copies(folder)),
+        *(
+            one
+            for folder in {data_dir / copy_and_bring_back.COPIES, *folders}
+            for one in of_copies(folder)
+        ),
         *(
             one
             for duty in noted.values()
@@ -52,7 +56,7 @@ def compare(store: Store, data_dir: Path, *folders: Path) -> Compared:
             for one in of_off_site(off_site_settings.local_folder(data_dir, duty.made))
         ),
     ]
-    since = backups.restored_at(data_dir)
+    since = copy_and_bring_back.restored_at(data_dir)
     anchors = sorted((one for one in anchors if one.at >= since), key=lambda one: one.at)
     differ = [one.name for one in anchors if not integrity.holds(store, one.head)]
     return Compared(len(anchors) - len(differ), differ[-1] if differ else "")
@@ -84,7 +88,7 @@ def renew_off_site(folder: Path, proved: Path, data_dir: Path, now: datetime) ->
     """
     store = Store(proved, read_only=True)
     try:
-        since = backups.restored_at(data_dir)
+        since = copy_and_bring_back.restored_at(data_dir)
         before = [one for one in of_off_site(folder) if one.at >= since]
         if not all(integrity.holds(store, one.head) for one in before):
             return False

@@ -14,12 +14,12 @@ from babel.dates import format_date
 from fitcounter.desk.common.translation import say, say_n, spoken, told
 from fitcounter.desk.data import (
     audit_anchors,
-    backups,
-    daily_duties,
+    copy_and_bring_back,
     damaged_file,
     language_health,
     machine_clock,
     mail_health,
+    nightly_copy_and_evening_sheet,
     off_site_health,
     push_health,
     started_by_systemd,
@@ -110,9 +110,12 @@ def _size(n_bytes: int) -> str:
 def _last_copy(
     store: Store, shop: Shop, data_dir: Path, done: Mapping[str, Duty], now: datetime
 ) -> HealthLine:
-    last, held = backups.last_copy_at(store), done.get(daily_duties.COPY, Duty())
-    if data_dir in daily_duties.COPYING:
-        share = round(100 * daily_duties.COPYING[data_dir])
+    last, held = (
+        copy_and_bring_back.last_copy_at(store),
+        done.get(nightly_copy_and_evening_sheet.COPY, Duty()),
+    )
+    if data_dir in nightly_copy_and_evening_sheet.COPYING:
+        share = round(100 * nightly_copy_and_evening_sheet.COPYING[data_dir])
         return HealthLine(say("Last copy"), say("being made now: {share}%", share=share))
     fault = say("The last try failed: {fault}", fault=held.fault) if held.fault else ""
     run = say("Run “fitcounter backup”.")
@@ -129,7 +132,10 @@ def _last_copy(
 
 def _lies_elsewhere(store: Store, data_dir: Path, done: Mapping[str, Duty]) -> bool:
     """Is there a last copy that is not known to lie on the disk of the shop's own file?"""
-    last, held = backups.last_copy_at(store), done.get(daily_duties.COPY, Duty())
+    last, held = (
+        copy_and_bring_back.last_copy_at(store),
+        done.get(nightly_copy_and_evening_sheet.COPY, Duty()),
+    )
     known = held.done_at == last
     return last is not None and not (
         known and data_replica.same_disk(data_dir, Path(held.made).parent)
@@ -158,7 +164,7 @@ def _audit(store: Store, data_dir: Path, done: Mapping[str, Duty]) -> HealthLine
     broken = integrity.broken_link(store, key)
     if broken is not None:
         return HealthLine(what, say("changed from row {row} on", row=broken), todo)
-    made = done.get(daily_duties.COPY, Duty()).made
+    made = done.get(nightly_copy_and_evening_sheet.COPY, Duty()).made
     compared = audit_anchors.compare(store, data_dir, *([Path(made).parent] if made else []))
     if compared.differs:
         return HealthLine(what, say("not as {copy} noted it", copy=compared.differs), todo)
@@ -209,8 +215,8 @@ def _by_itself(data_dir: Path, done: Mapping[str, Duty]) -> HealthLine:
 
 
 def _evening(shop: Shop, done: Mapping[str, Duty], now: datetime) -> HealthLine:
-    held = done.get(daily_duties.EVENING, Duty())
-    closing = daily_duties.last_closing(shop, now)
+    held = done.get(nightly_copy_and_evening_sheet.EVENING, Duty())
+    closing = nightly_copy_and_evening_sheet.last_closing(shop, now)
     late = now - closing > SHEET_LATE and (not held.done_at or utc_time(held.done_at) < closing)
     words = (
         say("{when}, {file}", when=_moment(shop, held.done_at), file=held.made)

@@ -20,7 +20,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from fitcounter.desk.common.translation import say, told
-from fitcounter.desk.data import audit_anchors, backups, erasure, off_site_settings
+from fitcounter.desk.data import audit_anchors, copy_and_bring_back, erasure, off_site_settings
 from fitcounter.desk.shop import open_store
 from fitcounter.errors import Conflict, NotAllowed, NotFound, Unavailable
 from fitcounter.store import audit_key, backup, erased_list, integrity, job_log
@@ -263,7 +263,9 @@ def bring_back(
         try:
             fetch(live, draft / backup.SHOP)
             if integrity.look(draft / backup.SHOP, key=audit_key.of_folder(folder)).sound:
-                return backups.bring_back(draft / backup.SHOP, data_dir, now, beside=folder)
+                return copy_and_bring_back.bring_back(
+                    draft / backup.SHOP, data_dir, now, beside=folder
+                )
         except Unavailable as error:
             last = told(error.sentence)
         finally:

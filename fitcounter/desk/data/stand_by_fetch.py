@@ -17,10 +17,10 @@ from pathlib import Path
 
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.data import (
-    backups,
+    copy_and_bring_back,
     off_site_copy,
+    off_site_notes_and_pictures,
     off_site_settings,
-    off_site_stage,
     take_over,
 )
 from fitcounter.desk.shop import Shop
@@ -102,7 +102,7 @@ def _link_pictures(before: Path, target: Path, folder: Path) -> None:
     """Those that were here before and are still there lie in the new folder too, and are neither
     fetched nor copied again.
     """
-    for kind in off_site_stage.PICTURES:
+    for kind in off_site_notes_and_pictures.PICTURES:
         for picture in (before / kind).glob("*"):
             if (folder / kind / picture.name).exists():
                 (target / kind).mkdir(mode=0o700, exist_ok=True)
@@ -111,7 +111,7 @@ def _link_pictures(before: Path, target: Path, folder: Path) -> None:
 
 def words(store: Store, shop: Shop, folder: Path) -> str:
     """From when the data are that are looked at, for the head of every page. folder: theirs."""
-    brought, saved = backups.restored_at(folder), integrity.last_written_at(store)
+    brought, saved = copy_and_bring_back.restored_at(folder), integrity.last_written_at(store)
     return say(
         "This computer stands by, to look only. Its data came {moment}; the last thing saved in"
         " them is from {saved}.",

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from support.cast import Clock
 
-from fitcounter.desk.data import audit_anchors, backups, health
+from fitcounter.desk.data import audit_anchors, copy_and_bring_back, health
 from fitcounter.desk.data import export as data_export
 from fitcounter.desk.data.health_line import HealthLine
 from fitcounter.desk.shop import Act, Store, Written, open_store
@@ -57,7 +57,7 @@ def test_fifty_rows_that_are_cut_are_missed_by_the_copies(
     store: Store, tmp_path: Path, clock: Clock
 ) -> None:
     rows(store, clock, 60)
-    copy = backups.make_copy(tmp_path, None, clock.now)
+    copy = copy_and_bring_back.make_copy(tmp_path, None, clock.now)
     assert line(store, tmp_path, clock).good
     assert line(store, tmp_path, clock).details == "It agrees with 1 copy."
     cut(store, 51)
@@ -71,7 +71,7 @@ def test_rows_written_anew_with_the_key_differ_from_what_the_copies_noted(
     store: Store, tmp_path: Path, clock: Clock
 ) -> None:
     rows(store, clock, 20)
-    backups.make_copy(tmp_path, tmp_path / "elsewhere", clock.now)
+    copy_and_bring_back.make_copy(tmp_path, tmp_path / "elsewhere", clock.now)
     job_log.write(tmp_path, {"copy": Duty(made=str(tmp_path / "elsewhere" / "shop.db"))})
     chain_anew(store, 8)
     assert integrity.broken_link(store, audit_key.of_folder(tmp_path)) is None
@@ -83,18 +83,18 @@ def test_after_a_restore_the_file_is_held_against_what_came_since(
 ) -> None:
     """What was given up by going back to an older copy is nobody's doing."""
     rows(store, clock, 5)
-    old = backups.make_copy(tmp_path, None, clock.now)
+    old = copy_and_bring_back.make_copy(tmp_path, None, clock.now)
     clock.on(hours=1)
     rows(store, clock, 5)
-    backups.make_copy(tmp_path, None, clock.now)
+    copy_and_bring_back.make_copy(tmp_path, None, clock.now)
     store.close()
     clock.on(hours=1)
-    backups.bring_back(old.path, tmp_path, clock.now)
+    copy_and_bring_back.bring_back(old.path, tmp_path, clock.now)
     store = open_store(tmp_path / "shop.db")
     found = line(store, tmp_path, clock)
     assert (found.good, found.details) == (True, "No copy to compare it with yet.")
     clock.on(hours=1)
-    backups.make_copy(tmp_path, None, clock.now)
+    copy_and_bring_back.make_copy(tmp_path, None, clock.now)
     assert line(store, tmp_path, clock).details == "It agrees with 1 copy."
     store.close()
 
@@ -127,13 +127,13 @@ def test_a_copy_brings_its_key_to_a_new_machine_and_to_one_that_had_another(
     store: Store, tmp_path: Path, clock: Clock
 ) -> None:
     rows(store, clock, 4)
-    copy = backups.make_copy(tmp_path, None, clock.now)
+    copy = copy_and_bring_back.make_copy(tmp_path, None, clock.now)
     other = tmp_path / "other"
     other.mkdir()
     open_store(other / "shop.db").close()
     before = audit_key.of_folder(other)
     for folder in (tmp_path / "new", other):
-        backups.bring_back(copy.path, folder, clock.now)
+        copy_and_bring_back.bring_back(copy.path, folder, clock.now)
         assert audit_key.of_folder(folder) == audit_key.of_folder(tmp_path)
         back = open_store(folder / "shop.db")
         assert integrity.broken_link(back, audit_key.of_folder(folder)) is None

@@ -11,7 +11,12 @@ from support.command import run
 from support.damaged_file import damage_pages
 
 from fitcounter.cli.main import main
-from fitcounter.desk.data import backups, daily_duties, damaged_file, health
+from fitcounter.desk.data import (
+    copy_and_bring_back,
+    damaged_file,
+    health,
+    nightly_copy_and_evening_sheet,
+)
 from fitcounter.desk.shop import Store
 from fitcounter.errors import Damaged
 from fitcounter.store import integrity, job_log
@@ -25,7 +30,7 @@ def wreck(request: pytest.FixtureRequest, played: Path, tmp_path: Path) -> Path:
     """The story's folder, a good copy in it, and six pages of its file damaged."""
     data = tmp_path / "wreck"
     shutil.copytree(played, data)
-    backups.make_copy(data, None, datetime(2026, 3, 17, 15, 0, tzinfo=UTC))
+    copy_and_bring_back.make_copy(data, None, datetime(2026, 3, 17, 15, 0, tzinfo=UTC))
     damage_pages(data / "shop.db", request.param)
     return data
 
@@ -63,9 +68,9 @@ def test_no_copy_is_made_of_it_and_none_is_lost_for_it(wreck: Path) -> None:
     """The night's job says why; what it would tidy away stays."""
     before = sorted(path.name for path in (wreck / "copies").iterdir())
     with pytest.raises(Damaged, match="fitcounter restore"):
-        backups.make_copy(wreck, None, NOW)
-    daily_duties.keep(wreck, None, NOW)
-    assert WORDS in job_log.read(wreck)[daily_duties.COPY].fault
+        copy_and_bring_back.make_copy(wreck, None, NOW)
+    nightly_copy_and_evening_sheet.keep(wreck, None, NOW)
+    assert WORDS in job_log.read(wreck)[nightly_copy_and_evening_sheet.COPY].fault
     assert sorted(path.name for path in (wreck / "copies").iterdir()) == before
 
 

@@ -14,7 +14,7 @@ from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
 from fitcounter.desk.customer import details as customer_details
-from fitcounter.desk.data import backups, erasure, machine_clock
+from fitcounter.desk.data import copy_and_bring_back, erasure, machine_clock
 from fitcounter.errors import BadInput, Conflict, NotFound, Unavailable
 from fitcounter.store import audit_key, erased_list, integrity
 from fitcounter.store.database import Act, Store, journal
@@ -282,20 +282,20 @@ def test_an_older_copy_that_is_brought_back_brings_nobody_back(
     store: Store, act: Act, hers: Job, tmp_path: Path, clock: Clock, machine: str
 ):
     copies = tmp_path / "copies"
-    copy = backups.make_copy(tmp_path, copies, clock.now)
+    copy = copy_and_bring_back.make_copy(tmp_path, copies, clock.now)
     assert (copies / "photos" / "p.jpg").exists()
     clock.on(days=1)
     erasure.erase(store, Act(clock.now), customer_of(store, hers), CANARY)
-    backups.make_copy(tmp_path, copies, clock.now)
+    copy_and_bring_back.make_copy(tmp_path, copies, clock.now)
     assert not (copies / "photos" / "p.jpg").exists(), "no copy keeps her pictures"
     store.close()
     target = tmp_path if machine == "the same" else tmp_path / "new machine"
-    assert "Erased again: 1" in backups.bring_back(copy.path, target, clock.on(hours=1))
+    assert "Erased again: 1" in copy_and_bring_back.bring_back(copy.path, target, clock.on(hours=1))
     assert found(target) == {}
     back = open_store(target / "shop.db")
     machine_clock.confirm(back, Act(clock.on(days=36)))
     back.close()
-    backups.make_copy(target, None, clock.now)
+    copy_and_bring_back.make_copy(target, None, clock.now)
     assert list(target.glob("before-restore-*")) == [], "what was moved aside goes as old copies go"
 
 
@@ -339,7 +339,7 @@ def test_while_somebody_reads_it_is_said_and_the_next_copy_sweeps(
     assert "next copy" in proof.words
     reader.db.execute("COMMIT")
     reader.close()
-    backups.make_copy(tmp_path, tmp_path / "copies", clock.now)
+    copy_and_bring_back.make_copy(tmp_path, tmp_path / "copies", clock.now)
     assert found(tmp_path) == {}
 
 
@@ -371,7 +371,7 @@ def test_photos_go_after_their_days_and_legs_after_their_months(
         "readings": 0,
     }
     machine_clock.confirm(store, Act(clock.on(seconds=1)))
-    backups.make_copy(tmp_path, None, clock.now)
+    copy_and_bring_back.make_copy(tmp_path, None, clock.now)
     assert not (tmp_path / "photos" / "p.jpg").exists()
     assert (tmp_path / "signatures" / "s.png").exists(), "what she signed stays"
     assert store.value("SELECT count(*) FROM leg_readings") == 300

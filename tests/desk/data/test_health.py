@@ -15,15 +15,15 @@ from support.ticket_rows import make_job
 
 from fitcounter import how_far
 from fitcounter.cli.main import main
-from fitcounter.desk.data import backups, health
-from fitcounter.desk.data import daily_duties as data_upkeep
+from fitcounter.desk.data import copy_and_bring_back, health
+from fitcounter.desk.data import nightly_copy_and_evening_sheet as nightly
 from fitcounter.desk.data import off_site_copy as data_replica
 from fitcounter.desk.data.health_line import HealthLine
 from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.desk.shop import Act, Store
 from fitcounter.desk.staff import signed_out_forms as staff_signed_out_forms
 from fitcounter.errors import Unavailable
-from fitcounter.serving import certificate, upkeep
+from fitcounter.serving import background_thread, certificate
 from fitcounter.settings import Settings
 from fitcounter.store import backup, database, job_log
 from fitcounter.store.database import utc_text
@@ -40,7 +40,7 @@ def lines(store: Store, data_dir: Path, now: datetime) -> dict[str, HealthLine]:
 def test_a_shop_that_kept_its_evening_and_follows_elsewhere_wants_nothing(
     store: Store, tmp_path: Path
 ):
-    data_upkeep.keep(tmp_path, None, EVENING)
+    nightly.keep(tmp_path, None, EVENING)
     data_replica.note(tmp_path, Path("/proc"), EVENING + timedelta(minutes=5))
     found = lines(store, tmp_path, EVENING + timedelta(minutes=5))
     assert [one for one in found.values() if not one.good] == []
@@ -57,7 +57,7 @@ def test_while_every_copy_lies_on_one_disk_all_is_not_well(store: Store, tmp_pat
     """
     gone = "If this computer dies, the shop is gone"
     assert gone in lines(store, tmp_path, EVENING)["Off-site copy"].todo
-    data_upkeep.keep(tmp_path, None, EVENING)
+    nightly.keep(tmp_path, None, EVENING)
     assert gone in lines(store, tmp_path, EVENING)["Off-site copy"].todo
     data_replica.note(tmp_path, tmp_path.parent, EVENING)
     assert gone in lines(store, tmp_path, EVENING)["Off-site copy"].todo
@@ -76,7 +76,7 @@ def test_a_copy_that_is_being_made_is_told_with_how_far_it_is(
         return real(*given)
 
     monkeypatch.setattr(backup, "make", make)
-    data_upkeep.keep(tmp_path, None, EVENING)
+    nightly.keep(tmp_path, None, EVENING)
     assert [(one.words, one.good) for one in seen] == [("being made now: 43%", True)]
     assert "checked and good" in lines(store, tmp_path, EVENING)["Last copy"].words
 
@@ -90,10 +90,10 @@ def test_a_new_shop_is_told_to_make_a_copy(store: Store, tmp_path: Path, clock: 
 def test_a_copy_that_is_older_than_a_day_and_a_half_or_went_wrong_is_told(
     store: Store, tmp_path: Path
 ):
-    backups.make_copy(tmp_path, None, EVENING)
+    copy_and_bring_back.make_copy(tmp_path, None, EVENING)
     assert lines(store, tmp_path, EVENING + timedelta(hours=36))["Last copy"].good
     assert not lines(store, tmp_path, EVENING + timedelta(hours=37))["Last copy"].good
-    job_log.write(tmp_path, {data_upkeep.COPY: Duty(utc_text(EVENING), "", "The disk is full.")})
+    job_log.write(tmp_path, {nightly.COPY: Duty(utc_text(EVENING), "", "The disk is full.")})
     found = lines(store, tmp_path, EVENING)
     assert "The disk is full." in found["Last copy"].todo
     assert "The disk is full." in found["Program"].todo
@@ -152,7 +152,7 @@ def test_a_full_disk_a_broken_audit_and_missing_pango_are_told(
 
 def test_a_missed_evening_sheet_is_told_an_hour_after_closing(store: Store, tmp_path: Path):
     closing = EVENING - timedelta(hours=1)
-    data_upkeep.keep(tmp_path, None, closing - timedelta(hours=2))
+    nightly.keep(tmp_path, None, closing - timedelta(hours=2))
     assert lines(store, tmp_path, closing + timedelta(hours=1))["Evening sheet"].good
     assert not lines(store, tmp_path, closing + timedelta(hours=1, seconds=1))["Evening sheet"].good
 
@@ -168,7 +168,7 @@ def test_the_certificates_days_are_told(store: Store, tmp_path: Path, clock: Clo
 
 def test_whether_the_program_serves_the_shop_is_told(store: Store, tmp_path: Path, clock: Clock):
     assert "not running" in lines(store, tmp_path, clock.now)["Program"].words
-    with upkeep.keeping(Settings(data_dir=tmp_path), clock):
+    with background_thread.keeping(Settings(data_dir=tmp_path), clock):
         assert "made on time" in lines(store, tmp_path, clock.now)["Program"].words
 
 

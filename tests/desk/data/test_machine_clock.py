@@ -11,7 +11,7 @@ import pytest
 from support.cast import Clock, Counter
 from support.ticket_rows import make_job
 
-from fitcounter.desk.data import backups, health, machine_clock
+from fitcounter.desk.data import copy_and_bring_back, health, machine_clock
 from fitcounter.desk.shop import Act, Store, Written
 from fitcounter.store import backup
 from fitcounter.store.database import utc_text
@@ -41,7 +41,7 @@ def kept(store: Store, tmp_path: Path) -> Store:
         )
         store.change("tickets", job.ticket_id, state="closed", handed_over_at=utc_text(NOW))
     for n in range(10):
-        backups.copy_alone(tmp_path, None, NOW + n * DAY)
+        copy_and_bring_back.copy_alone(tmp_path, None, NOW + n * DAY)
     return store
 
 
@@ -60,11 +60,11 @@ def test_a_leap_of_the_clock_deletes_nothing_until_the_owner_has_said_that_it_is
     """Nor do saves that are made by the wrong clock make it right, nor does its going back."""
     before = what_is_kept(kept, tmp_path)
     wrong = NOW + 9 * DAY + days * DAY
-    backups.copy_alone(tmp_path, None, wrong)
+    copy_and_bring_back.copy_alone(tmp_path, None, wrong)
     kept.once(Act(wrong), "job", lambda: Written())
-    backups.copy_alone(tmp_path, None, wrong + DAY)
+    copy_and_bring_back.copy_alone(tmp_path, None, wrong + DAY)
     assert what_is_kept(kept, tmp_path) == (before[0], before[1], before[2] + 2)
-    backups.copy_alone(tmp_path, None, NOW + 10 * DAY)
+    copy_and_bring_back.copy_alone(tmp_path, None, NOW + 10 * DAY)
     assert what_is_kept(kept, tmp_path) == (before[0], before[1], before[2] + 3)
 
 
@@ -73,32 +73,32 @@ def test_what_is_old_goes_once_the_owner_has_said_that_the_clock_is_right(
 ) -> None:
     later = NOW + 100 * DAY
     machine_clock.confirm(kept, Act(later))
-    backups.copy_alone(tmp_path, None, later)
+    copy_and_bring_back.copy_alone(tmp_path, None, later)
     assert what_is_kept(kept, tmp_path) == (0, 0, backup.KEPT_ALWAYS)
 
 
 def test_the_newest_copy_is_the_one_that_knows_most_and_not_the_one_of_a_wrong_clock(
     kept: Store, tmp_path: Path
 ) -> None:
-    backups.copy_alone(tmp_path, None, NOW + 800 * DAY)
+    copy_and_bring_back.copy_alone(tmp_path, None, NOW + 800 * DAY)
     kept.once(Act(NOW + 10 * DAY), "a save", lambda: Written())
-    right = backups.copy_alone(tmp_path, None, NOW + 10 * DAY)
-    assert backups.newest(tmp_path, None) == right.path
-    assert backups.last_copy_at(kept) == utc_text(NOW + 10 * DAY)
+    right = copy_and_bring_back.copy_alone(tmp_path, None, NOW + 10 * DAY)
+    assert copy_and_bring_back.newest(tmp_path, None) == right.path
+    assert copy_and_bring_back.last_copy_at(kept) == utc_text(NOW + 10 * DAY)
 
 
 def test_after_an_older_copy_was_brought_back_its_own_copies_are_the_newest(
     kept: Store, tmp_path: Path
 ) -> None:
     """Although the audit of what was given up is longer."""
-    old = backups.copy_alone(tmp_path, None, NOW + 10 * DAY)
+    old = copy_and_bring_back.copy_alone(tmp_path, None, NOW + 10 * DAY)
     for n in range(5):
         kept.once(Act(NOW + 11 * DAY), f"given up {n}", lambda: Written())
-    backups.copy_alone(tmp_path, None, NOW + 11 * DAY)
+    copy_and_bring_back.copy_alone(tmp_path, None, NOW + 11 * DAY)
     kept.close()
-    backups.bring_back(old.path, tmp_path, NOW + 12 * DAY)
-    new = backups.make_copy(tmp_path, None, NOW + 12 * DAY)
-    assert backups.newest(tmp_path, None) == new.path
+    copy_and_bring_back.bring_back(old.path, tmp_path, NOW + 12 * DAY)
+    new = copy_and_bring_back.make_copy(tmp_path, None, NOW + 12 * DAY)
+    assert copy_and_bring_back.newest(tmp_path, None) == new.path
 
 
 def test_the_owner_says_it_on_the_health_page(

@@ -8,7 +8,7 @@ from support.bench_cast import pair, tree
 from support.cast import Clock
 
 from fitcounter.desk import shop
-from fitcounter.desk.data import daily_duties
+from fitcounter.desk.data import nightly_copy_and_evening_sheet
 from fitcounter.desk.plan import plan as bench_plan
 from fitcounter.desk.plan import plan_keeping
 from fitcounter.desk.trees import trees
@@ -40,7 +40,7 @@ def test_on_a_new_day_the_plan_is_made_anew_before_anybody_saves_anything(
     plan_keeping.renew(store, Act(clock.now))
     before = bench_days.everything(store)[boots.left].ready_day
     here, tomorrow = shop.read(store), clock.now + timedelta(days=2)
-    daily_duties.keep(store.path.parent, None, tomorrow)
+    nightly_copy_and_evening_sheet.keep(store.path.parent, None, tomorrow)
     assert bench_days.made_from(store)[0] == here.today(tomorrow).isoformat()
     after = bench_days.everything(store)[boots.left].ready_day
     assert before is not None

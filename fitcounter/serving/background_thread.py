@@ -15,7 +15,7 @@ from datetime import UTC, datetime, timedelta
 from functools import partial
 
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.data import daily_duties as by_itself
+from fitcounter.desk.data import nightly_copy_and_evening_sheet as by_itself
 from fitcounter.desk.messages import mail_retries, push_retries
 from fitcounter.desk.shop import open_store
 from fitcounter.settings import Settings

@@ -16,7 +16,7 @@ from zoneinfo import ZoneInfo
 
 from fitcounter import how_far
 from fitcounter.desk.common.translation import say, speaking, speech_at, told
-from fitcounter.desk.data import backups, damaged_file
+from fitcounter.desk.data import copy_and_bring_back, damaged_file
 from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.desk.documents import evening_sheet
 from fitcounter.desk.plan import plan_keeping
@@ -140,7 +140,7 @@ def _keep(data_dir: Path, folder: Path | None, now: datetime, done: dict[str, Du
 
 def _with_copies(store: Store, done: dict[str, Duty]) -> dict[str, Duty]:
     """A copy that somebody made by hand counts as made."""
-    last, held = backups.last_copy_at(store) or "", done.get(COPY, Duty())
+    last, held = copy_and_bring_back.last_copy_at(store) or "", done.get(COPY, Duty())
     return {**done, COPY: Duty(held.tried_at, max(last, held.done_at), held.fault, held.made)}
 
 
@@ -190,7 +190,7 @@ def _make_copy(data_dir: Path, folder: Path | None, now: datetime) -> str:
 
     try:
         with how_far.told_to(follow):
-            return str(backups.copy_alone(data_dir, folder, now).path)
+            return str(copy_and_bring_back.copy_alone(data_dir, folder, now).path)
     finally:
         COPYING.pop(data_dir, None)
 

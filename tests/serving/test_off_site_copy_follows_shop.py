@@ -32,7 +32,7 @@ from fitcounter.desk.data import off_site_copy as data_replica
 from fitcounter.desk.data.off_site_settings import FOLDER, OffSite
 from fitcounter.desk.shop import Act, Store, Written, open_store
 from fitcounter.errors import Conflict, NotAllowed, NotFound, Unavailable
-from fitcounter.serving import off_site_follow
+from fitcounter.serving import off_site_copy_follows_shop
 from fitcounter.serving.off_site_place import ReplicaPlace
 from fitcounter.settings import load_keys
 from fitcounter.store import database, erased_list, integrity, job_log
@@ -278,7 +278,7 @@ def test_a_second_place_that_is_read_back_and_not_good_is_begun_anew(
 ):
     """Somebody damages what lies there; the next reading back finds it, and nobody has to ask."""
     make_job(store, Act(NOW), name="Ada Vole")
-    monkeypatch.setattr(off_site_follow, "PROVE_FIRST_S", 0.5)
+    monkeypatch.setattr(off_site_copy_follows_shop, "PROVE_FIRST_S", 0.5)
     with followed(tmp_path, second):
         live = data_replica.live_folders(second)[0]
         wait_for(lambda: list(live.rglob("*.ltx")))
@@ -292,7 +292,7 @@ def test_a_second_place_that_is_read_back_and_not_good_is_begun_anew(
 
 def test_one_process_follows_at_a_time(store: Store, tmp_path: Path, second: Path, new: Path):
     with followed(tmp_path, second), pytest.raises(Conflict, match="already"):
-        off_site_follow.follow(
+        off_site_copy_follows_shop.follow(
             tmp_path, ReplicaPlace(tmp_path, second, str(second)), threading.Event()
         )
 

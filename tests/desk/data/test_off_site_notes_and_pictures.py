@@ -8,8 +8,8 @@ from pathlib import Path
 
 from support.ticket_rows import make_job
 
+from fitcounter.desk.data.off_site_notes_and_pictures import OffSiteStage
 from fitcounter.desk.data.off_site_settings import SFTP, OffSite
-from fitcounter.desk.data.off_site_stage import OffSiteStage
 from fitcounter.desk.shop import Act, Store
 
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from fitcounter.desk.common import translation
-from fitcounter.first_run import terminal
+from fitcounter.first_run import terminal_and_set_up_log
 
 FETCHING = "Installing {packages} with apt-get."
 
@@ -35,13 +35,13 @@ def test_a_sentence_is_said_in_the_terminals_language(
     said: str,
 ) -> None:
     locale.setenv(name, value)
-    terminal.say(FETCHING, packages="libpango")
+    terminal_and_set_up_log.say(FETCHING, packages="libpango")
     assert capsys.readouterr().err == said
 
 
 def test_its_reader_of_the_catalogue_reads_as_the_programs_own(locale: pytest.MonkeyPatch) -> None:
     locale.setenv("LANG", "es")
-    known = terminal._catalogue("es")
+    known = terminal_and_set_up_log._catalogue("es")
     assert len(known) > 1000
     spoken = translation.speech("es")
     assert all(spoken.known(sentence) == said for sentence, said in known.items() if sentence)
@@ -49,6 +49,6 @@ def test_its_reader_of_the_catalogue_reads_as_the_programs_own(locale: pytest.Mo
 
 def test_stop_says_why_and_ends(capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as ended:
-        terminal.stop("{file}: {reason}.", file="/x", reason="no room")
-    assert ended.value.code == terminal.CANNOT_GO_ON
+        terminal_and_set_up_log.stop("{file}: {reason}.", file="/x", reason="no room")
+    assert ended.value.code == terminal_and_set_up_log.CANNOT_GO_ON
     assert capsys.readouterr().err == "/x: no room.\n"

@@ -17,8 +17,8 @@ from support.cast import Clock
 from support.paths import CHECKOUT
 from support.ticket_rows import make_job
 
-from fitcounter.desk.data import backups, daily_duties, erasure
-from fitcounter.desk.data.daily_duties import COPY, EVENING, due
+from fitcounter.desk.data import copy_and_bring_back, erasure, nightly_copy_and_evening_sheet
+from fitcounter.desk.data.nightly_copy_and_evening_sheet import COPY, EVENING, due
 from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.desk.shop import Act, Shop, Store
 from fitcounter.errors import NoRoom
@@ -76,10 +76,10 @@ def test_a_shop_closes_by_its_own_clock_also_after_the_hour_changes():
     """The clocks of New York go forward on 8 March 2026: 18:00 is 23:00 UTC on the 7th and 22:00
     UTC from then on.
     """
-    assert daily_duties.last_closing(SHOP, datetime(2026, 3, 9, 12, 0, tzinfo=UTC)) == datetime(
-        2026, 3, 7, 23, 0, tzinfo=UTC
-    )
-    assert daily_duties.last_closing(SHOP, CLOSING) == CLOSING
+    assert nightly_copy_and_evening_sheet.last_closing(
+        SHOP, datetime(2026, 3, 9, 12, 0, tzinfo=UTC)
+    ) == datetime(2026, 3, 7, 23, 0, tzinfo=UTC)
+    assert nightly_copy_and_evening_sheet.last_closing(SHOP, CLOSING) == CLOSING
     late = replace(SHOP, zone="Pacific/Auckland", closes_at="23:50")
     assert due(
         late, done(evening=CLOSING, copy=CLOSING), [], datetime(2026, 3, 18, 11, 19, tzinfo=UTC)
@@ -125,12 +125,15 @@ def test_a_clock_that_was_years_ahead_once_does_not_stop_the_copies():
 
 def test_by_itself_it_leaves_a_good_copy_and_the_sheet_of_the_evening(store: Store, tmp_path: Path):
     make_job(store, Act(CLOSING - 3 * HOUR))
-    assert daily_duties.keep(tmp_path, None, CLOSING - HOUR) == [
+    assert nightly_copy_and_evening_sheet.keep(tmp_path, None, CLOSING - HOUR) == [
         EVENING,
         COPY,
     ]  # the evening before was missed
-    assert daily_duties.keep(tmp_path, None, CLOSING - HOUR + MINUTE) == []
-    assert daily_duties.keep(tmp_path, tmp_path / "else", CLOSING + HOUR) == [EVENING, COPY]
+    assert nightly_copy_and_evening_sheet.keep(tmp_path, None, CLOSING - HOUR + MINUTE) == []
+    assert nightly_copy_and_evening_sheet.keep(tmp_path, tmp_path / "else", CLOSING + HOUR) == [
+        EVENING,
+        COPY,
+    ]
 
     (copy,) = backup.copies(tmp_path / "else")
     assert backup.verify(copy.path).sound
@@ -144,13 +147,13 @@ def test_by_itself_it_leaves_a_good_copy_and_the_sheet_of_the_evening(store: Sto
 
 
 def test_a_copy_by_hand_counts(store: Store, tmp_path: Path):
-    daily_duties.keep(tmp_path, None, CLOSING - HOUR)
-    backups.make_copy(tmp_path, tmp_path / "disk", CLOSING + HOUR)
-    assert daily_duties.keep(tmp_path, None, CLOSING + HOUR + MINUTE) == [EVENING]
+    nightly_copy_and_evening_sheet.keep(tmp_path, None, CLOSING - HOUR)
+    copy_and_bring_back.make_copy(tmp_path, tmp_path / "disk", CLOSING + HOUR)
+    assert nightly_copy_and_evening_sheet.keep(tmp_path, None, CLOSING + HOUR + MINUTE) == [EVENING]
 
 
 def test_a_shop_that_is_not_set_up_keeps_nothing(tmp_path: Path):
-    assert daily_duties.keep(tmp_path, None, CLOSING + HOUR) == []
+    assert nightly_copy_and_evening_sheet.keep(tmp_path, None, CLOSING + HOUR) == []
     assert not (tmp_path / "copies").exists()
 
 
@@ -160,7 +163,7 @@ def test_without_the_means_for_a_pdf_the_sheet_is_a_page_to_print(
     """It fetches nothing and has the style inside, so that it prints from a memory stick."""
     make_job(store, Act(CLOSING - 3 * HOUR))
     monkeypatch.setattr(documents_ticket, "ready", lambda: "PDFs need the library Pango.")
-    name = daily_duties.make_evening(store, SHOP, CLOSING)
+    name = nightly_copy_and_evening_sheet.make_evening(store, SHOP, CLOSING)
     page = (tmp_path / job_log.EVENINGS / name).read_text(encoding="utf-8")
     assert name.endswith(".html")
     assert "Marisol Okafor-Lind" in page
@@ -174,8 +177,11 @@ def test_seven_sheets_are_kept_and_none_once_somebody_is_erased(
 ):
     monkeypatch.setattr(documents_ticket, "ready", lambda: "a page is quicker than a PDF")
     for n in range(9):
-        daily_duties.make_evening(store, SHOP, CLOSING + n * 24 * HOUR)
-    assert len(list((tmp_path / job_log.EVENINGS).iterdir())) == daily_duties.KEPT_SHEETS
+        nightly_copy_and_evening_sheet.make_evening(store, SHOP, CLOSING + n * 24 * HOUR)
+    assert (
+        len(list((tmp_path / job_log.EVENINGS).iterdir()))
+        == nightly_copy_and_evening_sheet.KEPT_SHEETS
+    )
     with store.write_tx():
         customer = customers.add(store, Act(CLOSING), "Ada Vole", ("", "", ""))
     erasure.erase(store, Act(CLOSING), customer, "Ada Vole")
@@ -185,13 +191,15 @@ def test_seven_sheets_are_kept_and_none_once_somebody_is_erased(
 def test_what_goes_wrong_is_noted_and_the_rest_is_done(store: Store, tmp_path: Path):
     """A file lies where the folder of copies should be."""
     (tmp_path / "copies").write_text("in the way")
-    assert daily_duties.keep(tmp_path, None, CLOSING + HOUR) == [EVENING, COPY]
+    assert nightly_copy_and_evening_sheet.keep(tmp_path, None, CLOSING + HOUR) == [EVENING, COPY]
     held = job_log.read(tmp_path)
     assert held[EVENING].fault == ""
     assert "FileExistsError" in held[COPY].fault
     (tmp_path / "copies").unlink()
-    assert daily_duties.keep(tmp_path, None, CLOSING + HOUR + 5 * MINUTE) == []
-    assert daily_duties.keep(tmp_path, None, CLOSING + HOUR + 10 * MINUTE) == [COPY]
+    assert nightly_copy_and_evening_sheet.keep(tmp_path, None, CLOSING + HOUR + 5 * MINUTE) == []
+    assert nightly_copy_and_evening_sheet.keep(tmp_path, None, CLOSING + HOUR + 10 * MINUTE) == [
+        COPY
+    ]
     assert job_log.read(tmp_path)[COPY].fault == ""
 
 
@@ -210,8 +218,8 @@ def test_whatever_stops_a_duty_is_told_without_a_name(
     def stop(*_: object) -> str:
         raise error
 
-    monkeypatch.setattr(daily_duties, "make_evening", stop)
-    assert daily_duties.keep(tmp_path, None, CLOSING + HOUR) == [EVENING, COPY]
+    monkeypatch.setattr(nightly_copy_and_evening_sheet, "make_evening", stop)
+    assert nightly_copy_and_evening_sheet.keep(tmp_path, None, CLOSING + HOUR) == [EVENING, COPY]
     fault = job_log.read(tmp_path)[EVENING].fault
     assert fault
     assert "ł" not in fault
@@ -220,7 +228,7 @@ def test_whatever_stops_a_duty_is_told_without_a_name(
 
 def test_a_note_that_was_broken_off_counts_as_nothing_done(store: Store, tmp_path: Path):
     (tmp_path / job_log.FILE).write_text('{"copy": {"tried_at"')
-    assert daily_duties.keep(tmp_path, None, CLOSING + HOUR) == [EVENING, COPY]
+    assert nightly_copy_and_evening_sheet.keep(tmp_path, None, CLOSING + HOUR) == [EVENING, COPY]
 
 
 def test_forms_that_nobody_went_on_with_go_with_the_copy(store: Store, tmp_path: Path):
@@ -228,7 +236,7 @@ def test_forms_that_nobody_went_on_with_go_with_the_copy(store: Store, tmp_path:
         for name, at in (("an-old-one", CLOSING - 15 * 24 * HOUR), ("a-new-one", CLOSING - HOUR)):
             row = {"kind": "parked", "form": "[]", "words": "/", "updated_at": utc_text(at)}
             store.insert("drafts", id=name, **row)
-    daily_duties.keep(tmp_path, None, CLOSING + HOUR)
+    nightly_copy_and_evening_sheet.keep(tmp_path, None, CLOSING + HOUR)
     assert [row["id"] for row in store.rows("SELECT id FROM drafts")] == ["a-new-one"]
 
 
@@ -236,13 +244,13 @@ KEEP = """
 import sys
 from datetime import datetime, timezone
 from pathlib import Path
-from fitcounter.desk.data import daily_duties
+from fitcounter.desk.data import nightly_copy_and_evening_sheet
 from fitcounter.desk.documents import claim_check_and_tags
 claim_check_and_tags.ready = lambda: "a page is quicker than a PDF"
 print("ready", flush=True)
 sys.stdin.readline()
 now = datetime(2026, 3, 17, 23, 0, tzinfo=timezone.utc)
-print(*daily_duties.keep(Path(sys.argv[1]), None, now))
+print(*nightly_copy_and_evening_sheet.keep(Path(sys.argv[1]), None, now))
 """
 
 
@@ -265,7 +273,9 @@ def test_two_processes_that_look_at_the_same_instant_do_it_once(store: Store, tm
 def test_a_copy_by_hand_waits_for_the_one_that_is_being_made(store: Store, tmp_path: Path):
     with job_log.alone(tmp_path, wait=True) as first:
         assert first
-        thread = threading.Thread(target=backups.make_copy, args=(tmp_path, None, CLOSING))
+        thread = threading.Thread(
+            target=copy_and_bring_back.make_copy, args=(tmp_path, None, CLOSING)
+        )
         thread.start()
         thread.join(0.3)
         assert thread.is_alive()

@@ -13,10 +13,10 @@ import pytest
 from support.cast import Clock
 from support.served_shop import open_shop
 
-from fitcounter.desk.data import daily_duties as data_upkeep
+from fitcounter.desk.data import nightly_copy_and_evening_sheet as nightly
 from fitcounter.desk.shop import Store
 from fitcounter.errors import Conflict
-from fitcounter.serving import upkeep
+from fitcounter.serving import background_thread
 from fitcounter.settings import Settings
 from fitcounter.store import backup, job_log, restoring
 
@@ -36,9 +36,9 @@ def test_beside_an_open_shop_the_copy_and_the_sheet_come_by_themselves(
     clock.now = EVENING_AT
     with (
         open_shop(tmp_path, clock) as address,
-        upkeep.keeping(Settings(data_dir=tmp_path), clock, look_s=0.05),
+        background_thread.keeping(Settings(data_dir=tmp_path), clock, look_s=0.05),
     ):
-        wait_for(lambda: set(job_log.read(tmp_path)) == {data_upkeep.EVENING, data_upkeep.COPY})
+        wait_for(lambda: set(job_log.read(tmp_path)) == {nightly.EVENING, nightly.COPY})
         with urlopen(f"{address}/sign-in") as page:
             assert page.status == 200
     assert len(backup.copies(tmp_path / "copies")) == 1
@@ -61,8 +61,8 @@ def test_whatever_goes_wrong_the_thread_looks_again(
         looks.append(now)
         raise PermissionError(13, "a secret", "of Ada Vole")
 
-    monkeypatch.setattr(data_upkeep, "keep", stop)
-    with upkeep.keeping(Settings(data_dir=tmp_path), clock, look_s=0.01):
+    monkeypatch.setattr(nightly, "keep", stop)
+    with background_thread.keeping(Settings(data_dir=tmp_path), clock, look_s=0.01):
         wait_for(lambda: len(looks) >= 3)
     told = capsys.readouterr().err
     assert "PermissionError" in told
@@ -73,7 +73,7 @@ def test_a_shop_that_is_served_is_not_restored_over(store: Store, tmp_path: Path
     """Also while nobody writes: whoever serves it says so to everybody on the machine."""
     copy = backup.make(tmp_path, tmp_path / "copies", clock.now)
     with (
-        upkeep.keeping(Settings(data_dir=tmp_path), clock),
+        background_thread.keeping(Settings(data_dir=tmp_path), clock),
         pytest.raises(Conflict, match="Stop it first"),
     ):
         restoring.restore(copy.path, tmp_path, clock.now)
