@@ -243,11 +243,11 @@ def tree_of(folder: Path, files: dict[str, str]) -> list[SourceFile]:
 @pytest.mark.parametrize(
     ("file", "name", "why"),
     [
-        ("desk/bench/findings.py", "fitcounter.desk.common.money", ""),
-        ("desk/bench/findings.py", "fitcounter.desk.shop", ""),
-        ("desk/bench/findings.py", "fitcounter.desk.bench.board", ""),
+        ("desk/bench/damage_seen_at_bench.py", "fitcounter.desk.common.money", ""),
+        ("desk/bench/damage_seen_at_bench.py", "fitcounter.desk.shop", ""),
+        ("desk/bench/damage_seen_at_bench.py", "fitcounter.desk.bench.board", ""),
         (
-            "desk/bench/findings.py",
+            "desk/bench/damage_seen_at_bench.py",
             "fitcounter.desk.quote.offer",
             "desk/bench stands below desk/quote and may not import it",
         ),
@@ -289,7 +289,7 @@ def test_the_package_is_named_also_when_a_module_is_taken_out_of_it(tmp_path: Pa
             "desk/__init__.py": "",
             "desk/quote/__init__.py": "",
             "desk/quote/offer.py": "",
-            "desk/bench/findings.py": "from fitcounter.desk.quote import offer",
+            "desk/bench/damage_seen_at_bench.py": "from fitcounter.desk.quote import offer",
             "desk/tags/attach.py": "from .. import quote",
         },
     )

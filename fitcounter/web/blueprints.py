@@ -13,13 +13,13 @@ from fitcounter.web.book import estimate_and_result as book_estimate_and_result
 from fitcounter.web.book import income_by_day as book_income_by_day
 from fitcounter.web.book import month_figures as book_month_figures
 from fitcounter.web.counter import agree as counter_agree
-from fitcounter.web.counter import already_here as counter_already_here
 from fitcounter.web.counter import calls as counter_calls
 from fitcounter.web.counter import can_promise as counter_can_promise
 from fitcounter.web.counter import cancel as counter_cancel
 from fitcounter.web.counter import customer_details as counter_customer_details
 from fitcounter.web.counter import customer_link as counter_customer_link
 from fitcounter.web.counter import customer_merge as counter_customer_merge
+from fitcounter.web.counter import half_done_paper_job
 from fitcounter.web.counter import measure as counter_measure
 from fitcounter.web.counter import more_work as counter_more_work
 from fitcounter.web.counter import new_job as counter_new_job
@@ -80,7 +80,7 @@ VIEWS = (
     book_income_by_day,
     book_month_figures,
     counter_agree,
-    counter_already_here,
+    half_done_paper_job,
     counter_calls,
     counter_can_promise,
     counter_cancel,

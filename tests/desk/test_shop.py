@@ -12,7 +12,7 @@ from fitcounter.desk.book import estimate_csv
 from fitcounter.desk.common.catch_up import catch_up
 from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.documents import receipt_and_letters as documents_customer
-from fitcounter.desk.front_desk import calls, ticket_rows
+from fitcounter.desk.front_desk import calls_and_reminders, ticket_rows
 from fitcounter.papers.pdf import page_press
 from fitcounter.store import items, outcomes
 from fitcounter.store.database import Act, Store
@@ -36,10 +36,12 @@ def test_ready_since_counts_reminders_from_the_shops_own_day(store: Store, shelv
     assert ticket_rows.ready_since(items.of_ticket(store, shelved.ticket_id), here) == date(
         2026, 3, 17
     )
-    calls.keep(store, Act(TEN_O_CLOCK, 1), here, shelved.ticket_id, "called")
+    calls_and_reminders.keep(store, Act(TEN_O_CLOCK, 1), here, shelved.ticket_id, "called")
     assert store.value("SELECT again_day FROM calls") == "2026-03-24"
     rows = ticket_rows.open_rows(store, here, date(2026, 3, 24))
-    assert [days for _, days in calls.not_fetched(rows, here, date(2026, 3, 24))] == [7]
+    assert [days for _, days in calls_and_reminders.not_fetched(rows, here, date(2026, 3, 24))] == [
+        7
+    ]
 
 
 def test_the_letter_names_the_day_on_which_it_was_ready(store: Store, shelved):

@@ -20,7 +20,7 @@ from support.push_service import ANY_PHONE
 from support.whole_shop import LIGHT, PIN, open_copy
 from system.life import Life, found, picture
 
-from fitcounter.desk.bench.findings import OTHER_WORDS
+from fitcounter.desk.bench.damage_seen_at_bench import OTHER_WORDS
 from fitcounter.desk.common.link_token import link_code, link_hash, link_key, link_token
 from fitcounter.desk.intake.paper_list_csv import EXAMPLE
 from fitcounter.desk.settings import leather_limits as settings_leather_limits

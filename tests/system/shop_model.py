@@ -42,7 +42,7 @@ from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.shop_days import ShopDays
 from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.data import erasure
-from fitcounter.desk.front_desk import calls, pickup, ticket_rows
+from fitcounter.desk.front_desk import calls_and_reminders, pickup, ticket_rows
 from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.intake import new_job
 from fitcounter.desk.intake.job_records import Boots, NewJob, Who
@@ -590,7 +590,7 @@ class ShopMachine(RuleBasedStateMachine):
         self.must(
             "told",
             True,
-            lambda act: calls.keep(
+            lambda act: calls_and_reminders.keep(
                 self.store, act, self.shop, job.ticket_id, "called", new_day=day
             ),
         )

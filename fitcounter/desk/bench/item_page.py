@@ -16,7 +16,7 @@ from fitcounter.desk.bench.item_history import Line, lines
 from fitcounter.desk.bench.other_work import WorkSeen
 from fitcounter.desk.bench.put_on_hints import PutOnHints, put_on_hints
 from fitcounter.desk.common import shop_days
-from fitcounter.desk.common.condition import what_happened
+from fitcounter.desk.common.seen_at_intake import what_happened
 from fitcounter.desk.rounds.round_seen import RoundSeen, rounds_of, with_trees
 from fitcounter.desk.shop import Shop
 from fitcounter.fit import item_states

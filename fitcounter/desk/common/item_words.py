@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fitcounter.desk.common import condition
+from fitcounter.desk.common import seen_at_intake
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.fit import item_states
 from fitcounter.fit.item_names import State
@@ -65,7 +65,7 @@ def stands(item: Item | BoardRow, problem: str = "") -> str:
     return say(
         "{state}: {what}",
         state=state_word(item.state),
-        what=condition.what_happened(what).rstrip("."),
+        what=seen_at_intake.what_happened(what).rstrip("."),
     )
 
 

@@ -14,8 +14,8 @@ from fitcounter.desk.assessment.standing import (
     standing,
 )
 from fitcounter.desk.bench import other_work
-from fitcounter.desk.bench.findings import FAULTS
-from fitcounter.desk.bench.findings import say as finding_words
+from fitcounter.desk.bench.damage_seen_at_bench import FAULTS
+from fitcounter.desk.bench.damage_seen_at_bench import say as finding_words
 from fitcounter.desk.bench.put_on_hints import put_on_hints
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.leather_presets import CLOSURES, LEATHERS, LININGS

@@ -12,8 +12,9 @@ from typing import TYPE_CHECKING
 
 from babel.dates import format_skeleton
 
-from fitcounter.desk.common import condition, money
+from fitcounter.desk.common import money
 from fitcounter.desk.common.link_token import link_of, typed_address
+from fitcounter.desk.common.seen_at_intake import say as what_was_seen
 from fitcounter.desk.common.translation import Speech, marked, say, speech, speech_at, spoken
 from fitcounter.desk.customer import phrases
 from fitcounter.desk.documents import paper_sizes
@@ -175,7 +176,7 @@ def consent_record(
         last.text_version,
         phrases.item_lines(held, words, works.lines_of_ticket(store, ticket_id)),
         tuple(
-            paper.FindingLine(_side(item.side), one.place, words.known(condition.say(one.word)))
+            paper.FindingLine(_side(item.side), one.place, words.known(what_was_seen(one.word)))
             for item, one in found
             if one.moment == "before"
         ),

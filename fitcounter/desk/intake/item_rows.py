@@ -9,8 +9,8 @@ from collections.abc import Sequence
 from typing import Any
 
 from fitcounter.desk.assessment.limits import leather_of
-from fitcounter.desk.common.condition import SIGHTS
 from fitcounter.desk.common.leather_presets import ZIP_FROM_UM, ZIP_TO_UM, Guess, guess
+from fitcounter.desk.common.seen_at_intake import SIGHTS
 from fitcounter.desk.common.state_changes import StepInput, write_step
 from fitcounter.desk.intake.job_records import Boots, NewJob, Seen, Thing
 from fitcounter.desk.shop import Shop

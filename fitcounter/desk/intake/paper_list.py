@@ -10,8 +10,8 @@ from pathlib import Path
 
 from fitcounter import how_far
 from fitcounter.desk.common.translation import say, say_n
-from fitcounter.desk.intake import already_here, new_job
-from fitcounter.desk.intake.already_here import Already, Stands
+from fitcounter.desk.intake import half_done_paper_job, new_job
+from fitcounter.desk.intake.half_done_paper_job import Already, Stands
 from fitcounter.desk.intake.job_records import Boots, NewJob, Thing, Who
 from fitcounter.desk.intake.paper_list_csv import CsvLine, PaperJob
 from fitcounter.desk.shop import Shop
@@ -129,7 +129,7 @@ def _write(store: Store, act: Act, shop: Shop, job: PaperJob, data_dir: Path) ->
         things_stand,
         job.number,
     )
-    already_here.write_in(store, act, shop, paper, data_dir)
+    half_done_paper_job.write_in(store, act, shop, paper, data_dir)
 
 
 def _who(store: Store, job: PaperJob) -> Who:

@@ -8,7 +8,7 @@ from html import escape
 
 from fitcounter.desk.common.translation import Speech, marked, speech_at
 from fitcounter.desk.customer.page import first_name
-from fitcounter.desk.front_desk import calls, ticket_rows
+from fitcounter.desk.front_desk import calls_and_reminders, ticket_rows
 from fitcounter.desk.messages import link_text
 from fitcounter.desk.shop import Shop
 from fitcounter.store import customers
@@ -53,7 +53,7 @@ def _body(store: Store, shop: Shop, ticket: Ticket, kind: str, link: str, now: d
     today = shop.today(now)
     if kind in ("late", "ready"):
         row = ticket_rows.row_of(store, ticket, shop, today)
-        return calls.message(store, row, shop, now, link).words
+        return calls_and_reminders.message(store, row, shop, now, link).words
     if kind in ("claim", "calendar"):
         return link_text.words_with(store, shop, ticket, link, today)
     customer = customers.get(store, ticket.customer_id)

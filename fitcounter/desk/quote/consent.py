@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from itertools import chain
 from types import MappingProxyType
 
-from fitcounter.desk.common import condition
+from fitcounter.desk.common import seen_at_intake
 from fitcounter.desk.common.translation import Speech, marked
 from fitcounter.store import findings
 from fitcounter.store.database import Store
@@ -164,7 +164,7 @@ def noted(items: Sequence[Item], seen: Sequence[Finding], words: Speech = KEPT_I
             "{item}: {seen}",
             item=names[one.item_id],
             seen=", ".join(
-                part for part in (words.known(condition.say(one.word)), one.place) if part
+                part for part in (words.known(seen_at_intake.say(one.word)), one.place) if part
             ),
         )
         for one in seen

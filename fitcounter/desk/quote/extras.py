@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from fitcounter.desk.common.condition import SIGHTS
+from fitcounter.desk.common.seen_at_intake import SIGHTS
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.quote import price_list
 from fitcounter.desk.quote.price_list import PriceEntry

@@ -11,7 +11,7 @@ from datetime import date
 from fitcounter.desk.assessment.drawing import profile
 from fitcounter.desk.assessment.verdict_notes import fits_sentence, note_sentences, stop_sentence
 from fitcounter.desk.common import shop_days
-from fitcounter.desk.common.condition import SIGHTS
+from fitcounter.desk.common.seen_at_intake import SIGHTS
 from fitcounter.desk.common.shop_days import ShopDays
 from fitcounter.desk.common.translation import say, say_n, told
 from fitcounter.desk.quote import consent, instead, offer

@@ -10,7 +10,7 @@ from datetime import date
 
 from fitcounter.desk.assessment.job import measured
 from fitcounter.desk.bench import other_work
-from fitcounter.desk.common import condition, item_words, money, thing_names
+from fitcounter.desk.common import item_words, money, seen_at_intake, thing_names
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.plan.ready_day import HELD, promised_day
 from fitcounter.desk.quote.offer import WAITING
@@ -144,9 +144,9 @@ def name_of(item: Item) -> str:
 def _entry(store: Store, item: Item) -> TicketItem:
     tag = tags.of_item(store, item.id)
     words = tuple(
-        say("{finding}, {place}", finding=say(condition.say(one.word)), place=one.place)
+        say("{finding}, {place}", finding=say(seen_at_intake.say(one.word)), place=one.place)
         if one.place
-        else say(condition.say(one.word))
+        else say(seen_at_intake.say(one.word))
         for one in findings.of_item(store, item.id)
     )
     return TicketItem(

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import reduce
 
-from fitcounter.fit.assessment import cautions as caution_words
+from fitcounter.fit.assessment import safety_warnings
 from fitcounter.fit.assessment.answer_json import side_json
 from fitcounter.fit.assessment.cheaper_answers import what_would_change
 from fitcounter.fit.assessment.job import SIDES, Job, Side
@@ -103,7 +103,7 @@ def assess(job: Job, own: Own = HANDBOOK) -> Assessment:
         _answer(job, side, own, [slip for slip in asked if slip.side == side.name])
         for side in job.sides
     )
-    return Assessment(job, sides, tuple(caution_words.cautions(job)))
+    return Assessment(job, sides, tuple(safety_warnings.cautions(job)))
 
 
 def can_be_answered(job: Job) -> None:

@@ -7,7 +7,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fitcounter.errors import message, message_n
-from fitcounter.fit.assessment.cautions import heel_measure_mm, will_not_pass
 from fitcounter.fit.assessment.job import SIDES, Job, Side
 from fitcounter.fit.assessment.kept_fraction import with_other_boot
 from fitcounter.fit.assessment.materials import (
@@ -18,6 +17,7 @@ from fitcounter.fit.assessment.materials import (
 )
 from fitcounter.fit.assessment.no_further_round import STOPS
 from fitcounter.fit.assessment.note_words import note_sentences
+from fitcounter.fit.assessment.safety_warnings import heel_measure_mm, will_not_pass
 from fitcounter.fit.assessment.verdict import Case, Course, Verdict, repairs, stopped_by
 from fitcounter.fit.assessment.words import (
     LIMIT_WORDS,

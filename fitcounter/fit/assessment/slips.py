@@ -13,10 +13,10 @@ from statistics import median
 
 from fitcounter.errors import message
 from fitcounter.fit.assessment import legs
-from fitcounter.fit.assessment.cautions import heel_measure_mm
 from fitcounter.fit.assessment.job import FootReading, Job, Reading, Side
 from fitcounter.fit.assessment.need import leg_curve, shaft_curve, with_ease_mm
 from fitcounter.fit.assessment.profile import Profile
+from fitcounter.fit.assessment.safety_warnings import heel_measure_mm
 from fitcounter.fit.handbook import leg as book
 from fitcounter.fit.handbook import plausible
 from fitcounter.fit.repeats import agree

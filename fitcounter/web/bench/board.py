@@ -10,7 +10,7 @@ from werkzeug.wrappers import Response
 from fitcounter.desk.bench import board, item_page, put_on_turn_up_take_off
 from fitcounter.desk.bench.another_round_or_done import decision
 from fitcounter.desk.bench.board import BoardRow, entries
-from fitcounter.desk.bench.next_in_a_row import STEPS, due, next_due, step_of_row
+from fitcounter.desk.bench.next_boot_same_step import STEPS, due, next_due, step_of_row
 from fitcounter.desk.bench.pair_in_one_row import together
 from fitcounter.desk.bench.same_on_other_boot import Same, same_for_other
 from fitcounter.desk.common import item_words

@@ -7,7 +7,7 @@ from typing import Any
 
 from wtforms import HiddenField, RadioField, SelectField
 
-from fitcounter.desk.bench.findings import OTHER_WORDS
+from fitcounter.desk.bench.damage_seen_at_bench import OTHER_WORDS
 from fitcounter.desk.bench.put_on_turn_up_take_off import METHODS, PREPARED
 from fitcounter.desk.bench.wait_and_go_on import WAITS_FOR
 from fitcounter.desk.common.state_changes import StepInput

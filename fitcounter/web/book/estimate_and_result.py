@@ -9,7 +9,7 @@ from flask import Response, g, render_template, request
 
 from fitcounter.desk.book import estimate_and_result, estimate_csv
 from fitcounter.desk.book import estimate_boots as desk_boots
-from fitcounter.desk.front_desk import calls, ticket_rows
+from fitcounter.desk.front_desk import calls_and_reminders, ticket_rows
 from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.guards.access import allow, store, the_shop
 
@@ -23,7 +23,7 @@ def the_book() -> str:
     return render_template(
         "book/estimate_and_result.html",
         page=estimate_and_result.look(store(), shop, g.now),
-        waiting=calls.not_fetched(rows, shop, today),
+        waiting=calls_and_reminders.not_fetched(rows, shop, today),
     )
 
 

@@ -10,8 +10,7 @@ from fitcounter.desk.aftercare import follow_ups
 from fitcounter.desk.common import call_words
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.translation import say, say_later
-from fitcounter.desk.front_desk import calls as front_desk_calls
-from fitcounter.desk.front_desk import delays, ticket_rows
+from fitcounter.desk.front_desk import calls_and_reminders, delays, ticket_rows
 from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import page as tickets_page
@@ -53,7 +52,7 @@ def call(ticket_id: int) -> Response | tuple[str, int]:
     )
     if not form.is_submitted() and row.when.late and row.when.day:
         form.new_day.data = row.when.day.isoformat()
-    message = front_desk_calls.message(
+    message = calls_and_reminders.message(
         store(), row, the_shop(), g.now, link_address.to_send(ticket_id)
     )
     return render_template(
@@ -72,7 +71,7 @@ def call(ticket_id: int) -> Response | tuple[str, int]:
 @allow("counter", "owner")
 def comes_twice(ticket_id: int) -> Response:
     """The rest will be picked up later: a part that is here may be called about."""
-    front_desk_calls.come_twice(store(), act(), ticket_id)
+    calls_and_reminders.come_twice(store(), act(), ticket_id)
     return redirect(url_for(".call", ticket_id=ticket_id), 303)
 
 
@@ -91,7 +90,7 @@ def follow_up(follow_up_id: int) -> Response:
 def _keep_call(form: CallForm, ticket_id: int) -> None:
     new_day = read_day(form.new_day.data or "", the_shop().today(g.now), "new_day")
     how, note = form.how.data or "", form.note.data
-    front_desk_calls.keep(store(), act(), the_shop(), ticket_id, how, note, new_day)
+    calls_and_reminders.keep(store(), act(), the_shop(), ticket_id, how, note, new_day)
 
 
 def _next_call(shop: Shop) -> str:

@@ -27,7 +27,7 @@ def duplicates(ticket_id: int) -> str:
     """Entries that may be the same person; ?q= a name to look for."""
     typed = request.args.get("q", "")[:80].strip()
     return render_template(
-        "counter/entered_twice.html",
+        "counter/customer_duplicates.html",
         seen=customer_merge.suggestions(store(), the_shop(), ticket_id, typed),
         typed=typed,
     )

@@ -18,8 +18,8 @@ from wtforms import (
 from wtforms.widgets import CheckboxInput
 
 from fitcounter.desk.common import drafts, mail
-from fitcounter.desk.common.condition import SIGHTS
 from fitcounter.desk.common.leather_presets import CLOSURES, LEATHERS, LININGS
+from fitcounter.desk.common.seen_at_intake import SIGHTS
 from fitcounter.desk.common.translation import marked, say_later
 from fitcounter.desk.common.usual_work import USUAL
 from fitcounter.desk.plan.kept_for_boots_at_home import PromisedSlot

@@ -6,11 +6,10 @@ from flask import flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 from wtforms import BooleanField
 
-from fitcounter.desk.bench import findings as bench_findings
-from fitcounter.desk.bench import incident_page, incidents
+from fitcounter.desk.bench import damage_seen_at_bench, incident_page, incidents
 from fitcounter.desk.bench.incident_page import IncidentPage
 from fitcounter.desk.bench.incidents import IncidentInput
-from fitcounter.desk.common.condition import what_happened
+from fitcounter.desk.common.seen_at_intake import what_happened
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.forms.fields import LongText
@@ -46,7 +45,7 @@ def incident(incident_id: int) -> Response | tuple[str, int]:
         form = IncidentForm(data={**_stored(seen), "version": str(seen.incident.version)})
     was = _was() or incidents.as_typed(seen.incident)
     words = {
-        "say_finding": bench_findings.say,
+        "say_finding": damage_seen_at_bench.say,
         "was": was,
         "what": what_happened(seen.incident.what),
     }

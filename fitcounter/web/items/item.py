@@ -7,12 +7,11 @@ from typing import Any
 from flask import Blueprint, current_app, g, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.bench import findings as bench_findings
-from fitcounter.desk.bench import item_page
+from fitcounter.desk.bench import damage_seen_at_bench, item_page
 from fitcounter.desk.bench.another_round_or_done import Decision, decision
 from fitcounter.desk.bench.same_on_other_boot import same_for_other
 from fitcounter.desk.bench.tree_taken import SWAP, TreeTaken
-from fitcounter.desk.common.condition import what_happened
+from fitcounter.desk.common.seen_at_intake import what_happened
 from fitcounter.desk.common.translation import spoken
 from fitcounter.desk.front_desk import photos_by_view
 from fitcounter.desk.plan import ready_day
@@ -156,8 +155,8 @@ def words() -> dict[str, Any]:
     """What the page says of steps, and the instant as it is stored."""
     return {
         "steps": item_states.STEPS,
-        "say_finding": bench_findings.say,
-        "faults": bench_findings.FAULTS,
+        "say_finding": damage_seen_at_bench.say,
+        "faults": damage_seen_at_bench.FAULTS,
         "what_happened": what_happened,
         "endpoints": current_app.view_functions,
         "set_signs": SET_SIGNS,

@@ -7,14 +7,14 @@ from collections.abc import Callable
 from flask import g
 
 from fitcounter.desk.bench import (
-    already_further_along,
     arrive_done_shelve,
+    catch_up_skipped_steps,
+    damage_seen_at_bench,
     incidents,
     put_on_turn_up_take_off,
     undo_step,
     wait_and_go_on,
 )
-from fitcounter.desk.bench import findings as bench_findings
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.plan import plan_changes
@@ -119,10 +119,10 @@ SAVE: dict[str, Callable[..., Written]] = {
     ),
     "go-on": lambda i, f: wait_and_go_on.go_on(store(), act(), i, f.said()),
     "stop": lambda i, f: incidents.stop(store(), act(), i, f.said(), f.what.data, f.where_on.data),
-    "further": lambda i, f: already_further_along.further_along(
+    "further": lambda i, f: catch_up_skipped_steps.further_along(
         store(), act(), the_shop(), i, f.state.data or "", f.said(), f.tree.data or ""
     ),
-    "finding": lambda i, f: bench_findings.see(
+    "finding": lambda i, f: damage_seen_at_bench.see(
         store(), act(), i, f.said(), f.fault.data or f.word.data or "", f.place.data, f.note.data
     ),
     "leave-on": _leave_on,

@@ -22,7 +22,7 @@ from fitcounter.desk.customer import phrases
 from fitcounter.desk.tickets import page as tickets_page
 from fitcounter.desk.trees.trees import SIDES as TREE_SIDES
 from fitcounter.errors import Sentence
-from fitcounter.fit.assessment import cautions
+from fitcounter.fit.assessment import safety_warnings
 from fitcounter.fit.assessment.words import on_shaper
 from fitcounter.fit.handbook import leg as book
 from fitcounter.fit.handbook import plausible
@@ -271,7 +271,7 @@ def wire(app: Flask) -> None:
     )
     app.jinja_env.globals.update(
         slip_rules=slip_rules(),
-        cautions=cautions,
+        cautions=safety_warnings,
         script_words=script_words,
         decimals=decimals,
         _=say_on_page,

@@ -8,7 +8,7 @@ from flask import render_template
 
 from fitcounter.desk.rounds.checks_before_a_round import REASONS
 from fitcounter.desk.settings.leather_limits import own_texts
-from fitcounter.fit.assessment import cautions
+from fitcounter.fit.assessment import safety_warnings
 from fitcounter.fit.assessment.handbook_notes import beside_the_ceiling, the_saying
 from fitcounter.fit.assessment.no_further_round import DAMAGE, SET_SIGNS
 from fitcounter.fit.handbook.all_figures import entries
@@ -27,7 +27,7 @@ def handbook() -> str:
         "damage": DAMAGE.values(),
         "signs": SET_SIGNS.values(),
         "reasons": [words for _, words in REASONS],
-        "bench": cautions.BENCH,
+        "bench": safety_warnings.BENCH,
     }
     ceiling = [*beside_the_ceiling(the_shop().unit), the_saying()]
     return render_template(

@@ -9,7 +9,7 @@ from fitcounter.desk import shop
 from fitcounter.desk.bench import item_page
 from fitcounter.desk.common.catch_up import catch_up
 from fitcounter.desk.common.state_changes import StepInput
-from fitcounter.desk.front_desk import calls, pickup
+from fitcounter.desk.front_desk import calls_and_reminders, pickup
 from fitcounter.desk.front_desk.pickup import Handover
 from fitcounter.store.database import Act, Store
 
@@ -19,7 +19,7 @@ def test_calls_and_who_picked_it_up_are_in_a_boots_history(store: Store, clock: 
     choices = shop.read(store)
     catch_up(store, Act(clock.now, 2), job.left, "shelved", StepInput(clock.now))
     called = Act(clock.on(hours=1), 1)
-    calls.keep(store, called, choices, job.ticket_id, "called", "comes on Friday")
+    calls_and_reminders.keep(store, called, choices, job.ticket_id, "called", "comes on Friday")
     out = Act(clock.on(hours=1), 1)
     boot = Handover(frozenset((job.left,)), out.at, "Tobias", part=True)
     pickup.hand_over(store, out, job.ticket_id, boot, choices)

@@ -14,7 +14,7 @@ from fitcounter.desk import shop
 from fitcounter.desk.bench import board, incidents
 from fitcounter.desk.common.item_words import stands
 from fitcounter.desk.common.state_changes import StepInput
-from fitcounter.desk.front_desk import calls, ticket_rows
+from fitcounter.desk.front_desk import calls_and_reminders, ticket_rows
 from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.plan import plan_keeping
 from fitcounter.desk.tickets import page as tickets_page
@@ -44,12 +44,12 @@ def to_call(store: Store, clock: Clock) -> list[int]:
 
 def text_of(store: Store, made: Pair, clock: Clock) -> str:
     row = row_of(store, made, clock)
-    return calls.message(store, row, shop.read(store), clock.now).words
+    return calls_and_reminders.message(store, row, shop.read(store), clock.now).words
 
 
 def told(store: Store, made: Pair, clock: Clock, how: str, new_day: date | None) -> None:
     act = Act(clock.on(minutes=5), 1)
-    calls.keep(store, act, shop.read(store), made.ticket_id, how, new_day=new_day)
+    calls_and_reminders.keep(store, act, shop.read(store), made.ticket_id, how, new_day=new_day)
 
 
 def test_a_slipping_promise_is_a_call_before_it_is_late_and_its_text_is_filled_in(

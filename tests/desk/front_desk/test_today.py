@@ -7,7 +7,7 @@ from datetime import datetime
 from support.cast import Clock
 
 from fitcounter.desk import shop
-from fitcounter.desk.front_desk import calls, ticket_rows
+from fitcounter.desk.front_desk import calls_and_reminders, ticket_rows
 from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.store.database import Act, Store
 
@@ -22,7 +22,9 @@ def test_what_is_all_here_is_to_be_called_about_until_somebody_called(
     store: Store, shelved, clock: Clock
 ):
     assert [row.ticket.id for row in lists_at(store, clock.now).calls] == [shelved.ticket_id]
-    calls.keep(store, Act(clock.on(minutes=5), 1), shop.read(store), shelved.ticket_id, "called")
+    calls_and_reminders.keep(
+        store, Act(clock.on(minutes=5), 1), shop.read(store), shelved.ticket_id, "called"
+    )
     assert lists_at(store, clock.now).calls == []
 
 

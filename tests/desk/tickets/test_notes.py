@@ -6,7 +6,7 @@ from pathlib import Path
 
 from fitcounter.desk.customer import details
 from fitcounter.desk.customer.details import Details
-from fitcounter.desk.front_desk import calls
+from fitcounter.desk.front_desk import calls_and_reminders
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import cancel, notes, price_change
 from fitcounter.desk.tickets.cancel import Cancellation
@@ -22,7 +22,9 @@ def test_calls_prices_cancellations_pickups_and_details_stand_with_their_words(
         return Act(clock.on(minutes=1), 1)
 
     ticket_id = job.ticket_id
-    calls.keep(store, later(), choices, ticket_id, "left-word", "her son took the message")
+    calls_and_reminders.keep(
+        store, later(), choices, ticket_id, "left-word", "her son took the message"
+    )
     change = PriceChange(lines=(), why="", discount="10%", discount_why="a regular")
     price_change.change(store, later(), choices, ticket_id, change, tmp_path)
     typed = Details("Marisol Okafor-Lind", "(555) 010-0142", "m@example.org", "en", "side door")

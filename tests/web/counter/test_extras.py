@@ -7,7 +7,7 @@ from __future__ import annotations
 from support.cast import Counter
 from support.counter_forms import agreement, errors, measured
 
-from fitcounter.desk.common.condition import SIGHTS
+from fitcounter.desk.common.seen_at_intake import SIGHTS
 from fitcounter.desk.quote.extras import JOBS
 from fitcounter.store import bills, items, works
 from fitcounter.store.database import Store

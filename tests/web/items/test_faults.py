@@ -9,8 +9,8 @@ from support.bench_cast import Pair, new_id, put_on
 from support.cast import Counter
 from support.item_steps import state
 
-from fitcounter.desk.bench.findings import FAULTS
-from fitcounter.desk.common.condition import SIGHTS
+from fitcounter.desk.bench.damage_seen_at_bench import FAULTS
+from fitcounter.desk.common.seen_at_intake import SIGHTS
 from fitcounter.store import rounds
 from fitcounter.store.database import Store
 

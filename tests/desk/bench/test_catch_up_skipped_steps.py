@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from fitcounter.desk.bench import (
-    already_further_along,
-)
+from fitcounter.desk.bench import catch_up_skipped_steps
 from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.shop import Shop
 from fitcounter.store import works
@@ -17,5 +15,7 @@ def test_further_along_to_the_shelf_takes_its_work_with_it(
     with store.write_tx():
         row = {"ticket_id": job.ticket_id, "what": "Heel tips", "timing": "any", "days": 1}
         works.add(store, act, (job.left,), **row)
-    already_further_along.further_along(store, act, choices, job.left, "shelved", StepInput(act.at))
+    catch_up_skipped_steps.further_along(
+        store, act, choices, job.left, "shelved", StepInput(act.at)
+    )
     assert {one.what: one.state for one in works.of_item(store, job.left)} == {"Heel tips": "done"}

@@ -5,8 +5,8 @@ from __future__ import annotations
 from support.bench_cast import Pair
 from support.cast import Clock
 
-from fitcounter.desk.bench import findings as bench_findings
 from fitcounter.desk.bench import (
+    damage_seen_at_bench,
     put_on_turn_up_take_off,
     undo_step,
 )
@@ -20,7 +20,7 @@ from fitcounter.store.database import Act, Store
 
 def test_every_damage_that_stops_has_words_for_the_bench() -> None:
     """The bench can pick each finding that the stop rules know."""
-    assert DAMAGE.keys() <= bench_findings.WORDS.keys()
+    assert DAMAGE.keys() <= damage_seen_at_bench.WORDS.keys()
 
 
 def test_damage_stops_the_boot_and_opens_a_record(
@@ -38,7 +38,7 @@ def test_damage_stops_the_boot_and_opens_a_record(
         PutOn("4", before="14 3/8", on_tree="15"),
     )
     clock.on(hours=3)
-    bench_findings.see(
+    damage_seen_at_bench.see(
         store, Act(clock.now), boots.left, StepInput(clock.now), "grain-whitening", "inner calf"
     )
 
@@ -54,7 +54,7 @@ def test_damage_stops_the_boot_and_opens_a_record(
 
 def test_a_scuff_is_kept_and_stops_nothing(store: Store, boots: Pair, clock: Clock) -> None:
     """What is no damage is written down and the boot stays where it is."""
-    bench_findings.see(
+    damage_seen_at_bench.see(
         store,
         Act(clock.now),
         boots.left,

@@ -13,8 +13,8 @@ from fitcounter.desk.common.contact import read_phone
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.leather_presets import CLOSURES, LEATHERS, LININGS
 from fitcounter.desk.common.translation import say, say_later
-from fitcounter.desk.intake import already_here as intake_already_here
-from fitcounter.desk.intake.already_here import Already, Stands
+from fitcounter.desk.intake import half_done_paper_job as paper_job
+from fitcounter.desk.intake.half_done_paper_job import Already, Stands
 from fitcounter.desk.intake.job_records import Boots, NewJob, Who
 from fitcounter.errors import BadInput, FitCounterError
 from fitcounter.fit.item_states import WORDS
@@ -25,7 +25,7 @@ from fitcounter.web.forms.fields import DayField
 from fitcounter.web.forms.saved_form import SavedForm, TextField, said
 from fitcounter.web.guards.access import act, allow, store, the_shop
 
-PLACES: dict[str, str] = {state: WORDS[state] for state in intake_already_here.PLACES}
+PLACES: dict[str, str] = {state: WORDS[state] for state in paper_job.PLACES}
 
 
 class AlreadyForm(SavedForm):
@@ -61,7 +61,7 @@ def already_here() -> Response | tuple[str, int]:
     form = AlreadyForm()
     if form.is_submitted() and form.validate():
         try:
-            written = intake_already_here.put_in(
+            written = paper_job.put_in(
                 store(), act(), the_shop(), _read(form), current_app.config["SETTINGS"].data_dir
             )
         except FitCounterError as error:
@@ -70,7 +70,7 @@ def already_here() -> Response | tuple[str, int]:
             flash(say("The ticket is added. Print the tags and tie them on."))
             return redirect(url_for("counter.ticket", ticket_id=written.ticket_id), 303)
     return render_template(
-        "counter/already_here.html", form=form
+        "counter/half_done_paper_job.html", form=form
     ), 422 if form.is_submitted() else 200
 
 

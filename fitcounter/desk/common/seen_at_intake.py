@@ -26,7 +26,7 @@ class Sight:
     age: str = ""
 
 
-# The faults come first, called and ordered as at the bench (`desk/bench/findings.py`).
+# The faults come first, called and ordered as at the bench (`desk/bench/damage_seen_at_bench.py`).
 SIGHTS = {
     one.word: one
     for one in (

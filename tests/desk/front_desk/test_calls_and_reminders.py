@@ -11,8 +11,7 @@ from support.two_boots_shelved import two_boots_shelved
 
 from fitcounter.desk.common.catch_up import catch_up
 from fitcounter.desk.common.state_changes import StepInput
-from fitcounter.desk.front_desk import calls as front_desk_calls
-from fitcounter.desk.front_desk import ticket_rows
+from fitcounter.desk.front_desk import calls_and_reminders, ticket_rows
 from fitcounter.desk.shop import Shop, read
 from fitcounter.store import contacts, tickets
 from fitcounter.store.database import Act, Store
@@ -33,17 +32,17 @@ def test_she_knows_comes_back_on_the_shop_s_next_reminder_day_counted_from_when_
     """Days 7, 14, 30, 60 and 90; after the last as far apart as the last two."""
     today = date(2026, 3, 17)
     since = today - timedelta(days=ready_for)
-    assert front_desk_calls.next_reminder(Shop(), since, today) == today + timedelta(
+    assert calls_and_reminders.next_reminder(Shop(), since, today) == today + timedelta(
         days=again_after
     )
 
 
 def test_a_shop_with_one_reminder_or_none_still_asks_again(store: Store):
     today = date(2026, 3, 17)
-    assert front_desk_calls.next_reminder(
+    assert calls_and_reminders.next_reminder(
         Shop(reminders_days=(10,)), today, today
     ) == today + timedelta(days=10)
-    assert front_desk_calls.next_reminder(
+    assert calls_and_reminders.next_reminder(
         Shop(reminders_days=()), today - timedelta(days=30), today
     ) == today + timedelta(days=7)
 
@@ -52,7 +51,7 @@ def test_what_goes_back_undone_is_not_called_ready_for_her(store: Store, clock: 
     """In her own language too; where something else was done, all of it is ready."""
     made = make_job(store, Act(clock.now, 1), state="declined")
     ticket, here = tickets.get(store, made.ticket_id), read(store)
-    words = front_desk_calls.message(
+    words = calls_and_reminders.message(
         store, ticket_rows.row_of(store, ticket, here, date(2026, 3, 17)), here, clock.now
     ).words
     assert words.startswith(
@@ -60,7 +59,7 @@ def test_what_goes_back_undone_is_not_called_ready_for_her(store: Store, clock: 
     )
     with store.write_tx():
         store.db.execute("UPDATE customers SET language = 'es'")
-    spanish = front_desk_calls.message(
+    spanish = calls_and_reminders.message(
         store, ticket_rows.row_of(store, ticket, here, date(2026, 3, 17)), here, clock.now
     ).words
     assert "No hemos podido hacer el trabajo. Ya puedes recoger tu encargo" in spanish
@@ -69,7 +68,7 @@ def test_what_goes_back_undone_is_not_called_ready_for_her(store: Store, clock: 
         store.change("items", made.bag, state="shelved")
     assert (
         "Everything is ready"
-        in front_desk_calls.message(
+        in calls_and_reminders.message(
             store, ticket_rows.row_of(store, ticket, here, date(2026, 3, 17)), here, clock.now
         ).words
     )
@@ -85,7 +84,7 @@ def test_no_answer_on_the_last_day_of_the_week_comes_back_when_the_shop_is_open_
     with store.write_tx():
         store.insert("closures", **closed)
     act = Act(clock.now, 1)
-    front_desk_calls.keep(store, act, read(store), job.ticket_id, "no-answer")
+    calls_and_reminders.keep(store, act, read(store), job.ticket_id, "no-answer")
     assert contacts.calls_of_ticket(store, job.ticket_id)[-1].again_day == "2026-03-25"
 
 
@@ -104,4 +103,4 @@ def test_a_text_says_when_the_shop_is_open_as_seen_from_now(
     here, ticket = read(store), tickets.get(store, job.ticket_id)
     clock.on(minutes=60 * hours_on)
     row = ticket_rows.row_of(store, ticket, here, here.today(clock.now))
-    assert sentence in front_desk_calls.message(store, row, here, clock.now).words
+    assert sentence in calls_and_reminders.message(store, row, here, clock.now).words

@@ -9,8 +9,8 @@ import pytest
 from support.new_jobs import WHO, boots
 
 from fitcounter.desk import shop
-from fitcounter.desk.intake import already_here
-from fitcounter.desk.intake.already_here import Already, Stands
+from fitcounter.desk.intake import half_done_paper_job
+from fitcounter.desk.intake.half_done_paper_job import Already, Stands
 from fitcounter.desk.intake.job_records import NewJob
 from fitcounter.errors import BadInput
 from fitcounter.store import bills, items, rounds, tags, tickets
@@ -34,7 +34,7 @@ def test_a_paper_job_stands_where_it_stood_and_nothing_is_made_up(
         Stands("left", "on-tree", date(2026, 3, 14), "4"),
         Stands("right", "shelved", date(2026, 3, 15), shelf="C2"),
     )
-    written = already_here.put_in(store, act, shop.read(store), told, tmp_path)
+    written = half_done_paper_job.put_in(store, act, shop.read(store), told, tmp_path)
     left, right = items.of_ticket(store, written.ticket_id or 0)
     assert (left.state, right.state, right.shelf) == ("on-tree", "shelved", "C2")
     assert [(step.step, step.recorded) for step in items.steps(store, right.id)] == [
@@ -71,7 +71,7 @@ def test_a_tree_that_is_not_there_is_asked_for_and_nothing_is_kept(
     store: Store, act: Act, tmp_path: Path, left: Stands, field: str, says: str
 ):
     with pytest.raises(BadInput, match=says) as refused:
-        already_here.put_in(
+        half_done_paper_job.put_in(
             store,
             act,
             shop.read(store),
@@ -91,7 +91,7 @@ def test_a_tree_holds_one_boot_and_only_of_its_own_side(
         Stands("left", "on-tree", date(2026, 3, 14), "4"),
         Stands("right", "queued", date(2026, 3, 14)),
     )
-    already_here.put_in(
+    half_done_paper_job.put_in(
         store,
         act,
         here,
@@ -99,7 +99,7 @@ def test_a_tree_holds_one_boot_and_only_of_its_own_side(
         tmp_path,
     )
     with pytest.raises(BadInput, match="Another boot is saved"):
-        already_here.put_in(
+        half_done_paper_job.put_in(
             store,
             act,
             here,
@@ -107,7 +107,7 @@ def test_a_tree_holds_one_boot_and_only_of_its_own_side(
             tmp_path,
         )
     with pytest.raises(BadInput, match="for left boots"):
-        already_here.put_in(
+        half_done_paper_job.put_in(
             store,
             act,
             here,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fitcounter.desk.bench.board import Entry
-from fitcounter.desk.bench.next_in_a_row import next_due, step_of_row
+from fitcounter.desk.bench.next_boot_same_step import next_due, step_of_row
 
 
 def test_after_one_boot_comes_its_other_boot_then_the_first_that_is_left(

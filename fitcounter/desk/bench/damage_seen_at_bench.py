@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from fitcounter.desk.bench.incidents import write_stop
-from fitcounter.desk.common import condition, translation
-from fitcounter.desk.common.condition import OF_STRETCHING, SIGHTS
+from fitcounter.desk.common import seen_at_intake, translation
+from fitcounter.desk.common.seen_at_intake import OF_STRETCHING, SIGHTS
 from fitcounter.desk.common.state_changes import StepInput, skipped, write_step
 from fitcounter.errors import BadInput
 from fitcounter.store import findings, items, rounds
@@ -17,8 +17,8 @@ from fitcounter.store.bench_records import Round
 from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.undos import Writes
 
-# Each stops the boot. Called and ordered as at the counter (`desk/common/condition.py`), then what
-# only stretching does; anything else that went wrong is told in words.
+# Each stops the boot. Called and ordered as at the counter (`desk/common/seen_at_intake.py`), then
+# what only stretching does; anything else that went wrong is told in words.
 FAULTS = {
     "leather-cracked": SIGHTS["cracked-grain"].words,
     "seam-split": SIGHTS["open-seam"].words,
@@ -94,4 +94,4 @@ def say(word: str) -> str:
     """A finding in the words of the shop."""
     if word in WORDS:
         return translation.say(WORDS[word])
-    return condition.say(word)
+    return seen_at_intake.say(word)

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from support.assess_jobs import answer, job, leg
 
-from fitcounter.fit.assessment import cautions
+from fitcounter.fit.assessment import safety_warnings
 from fitcounter.fit.assessment.assess import assess, read_job
 
 
@@ -20,7 +20,7 @@ def test_cautions_are_always_said_and_those_of_the_job_first() -> None:
     does not diagnose.
     """
     found = answer(job())["cautions"]
-    assert found == list(cautions.CUSTOMER)
+    assert found == list(safety_warnings.CUSTOMER)
     whole = " ".join(found)
     for word in (
         "clot",
@@ -33,7 +33,7 @@ def test_cautions_are_always_said_and_those_of_the_job_first() -> None:
         "local rules",
     ):
         assert word in whole
-    bench = " ".join(cautions.BENCH)
+    bench = " ".join(safety_warnings.BENCH)
     for word in ("eye cover", "safety data sheet", "45 °C", "75 °C", "100 °C", "licensed practice"):
         assert word in bench
 
@@ -48,16 +48,16 @@ def test_a_good_bit_of_difference_between_the_legs_is_one_gentle_prompt(
     for station, height in (("calf", "290"), ("none", "300")):
         data = job({"target": "leg", "leg": leg((station, "300", "420"))})
         data["right"]["leg"] = leg((station, height, right))
-        assert answer(data)["cautions"].count(cautions.ONE_LEG_FULLER) == int(prompts)
+        assert answer(data)["cautions"].count(safety_warnings.ONE_LEG_FULLER) == int(prompts)
     elsewhere = job({"target": "leg", "leg": leg(("none", "300", "420"))})
     elsewhere["right"]["leg"] = leg(("none", "200", "300"))
-    assert cautions.ONE_LEG_FULLER not in answer(elsewhere)["cautions"]
+    assert safety_warnings.ONE_LEG_FULLER not in answer(elsewhere)["cautions"]
 
 
 def test_a_single_leg_is_compared_with_nothing() -> None:
     """A boot that comes alone."""
     data = job({"target": "leg", "leg": leg(("calf", "300", "420"))})
-    assert cautions.ONE_LEG_FULLER not in assess(read_job(data, ("right",))).cautions
+    assert safety_warnings.ONE_LEG_FULLER not in assess(read_job(data, ("right",))).cautions
 
 
 @pytest.mark.parametrize(
@@ -76,5 +76,5 @@ def test_a_heel_that_will_not_pass_is_a_caution_and_never_a_tier(
 ) -> None:
     """A zip boot is exempt (handbook rule: throat 300, heel measure 310 will not pass)."""
     whole = answer(job(side, boot))
-    assert (cautions.WILL_NOT_PASS in whole["cautions"]) is warns
+    assert (safety_warnings.WILL_NOT_PASS in whole["cautions"]) is warns
     assert whole["verdict"] == answer(job())["verdict"]
