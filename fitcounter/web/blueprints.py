@@ -14,12 +14,12 @@ from fitcounter.web.book import income_by_day as book_income_by_day
 from fitcounter.web.book import month_figures as book_month_figures
 from fitcounter.web.counter import agree as counter_agree
 from fitcounter.web.counter import calls as counter_calls
+from fitcounter.web.counter import can_it_be_done, half_done_paper_job
 from fitcounter.web.counter import can_promise as counter_can_promise
 from fitcounter.web.counter import cancel as counter_cancel
 from fitcounter.web.counter import customer_details as counter_customer_details
 from fitcounter.web.counter import customer_link as counter_customer_link
 from fitcounter.web.counter import customer_merge as counter_customer_merge
-from fitcounter.web.counter import half_done_paper_job
 from fitcounter.web.counter import measure as counter_measure
 from fitcounter.web.counter import more_work as counter_more_work
 from fitcounter.web.counter import new_job as counter_new_job
@@ -28,7 +28,6 @@ from fitcounter.web.counter import paper_list as counter_paper_list
 from fitcounter.web.counter import price_change as counter_price_change
 from fitcounter.web.counter import ticket as counter_ticket
 from fitcounter.web.counter import today as counter_today
-from fitcounter.web.counter import verdict as counter_verdict
 from fitcounter.web.customer import agreed as customer_agreed
 from fitcounter.web.customer import by_code as customer_by_code
 from fitcounter.web.customer import feed as customer_feed
@@ -95,7 +94,7 @@ VIEWS = (
     counter_price_change,
     counter_ticket,
     counter_today,
-    counter_verdict,
+    can_it_be_done,
     customer_agreed,
     customer_by_code,
     customer_feed,

@@ -1,6 +1,6 @@
 // My page: this phone asks for messages of the shop.
 
-import { ask, canPush, end, held } from './push.js';
+import { ask, canPush, end, held } from './push_subscription.js';
 
 const box = document.querySelector('[data-push]');
 const part = (name) => box.querySelector(`[data-part=${name}]`);

@@ -1,7 +1,7 @@
 // The customer's page: once a clock was started, this phone is offered to say when the boots come
 // off; where it does already, the shop is told of each clock.
 
-import { ask, canPush, end, held, post } from './push.js';
+import { ask, canPush, end, held, post } from './push_subscription.js';
 
 const box = document.querySelector('[data-push]');
 const part = (name) => box.querySelector(`[data-part=${name}]`);

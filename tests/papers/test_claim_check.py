@@ -16,8 +16,8 @@ from PIL import Image, ImageDraw
 from fitcounter.desk.common.translation import speech
 from fitcounter.papers import bench_records, records
 from fitcounter.papers.claim_check import claim_check, receipt
+from fitcounter.papers.closed_till import till_slip
 from fitcounter.papers.qr_code import QUIET, modules, short_way_to
-from fitcounter.papers.till import till_slip
 
 SIZES = {
     "letter": (215.9, 279.4),

@@ -24,7 +24,7 @@ from cryptography.hazmat.primitives.ciphers.aead import AESGCM
 from cryptography.hazmat.primitives.kdf.hkdf import HKDF
 from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat
 
-from fitcounter.desk.messages.push_phones import TypedPhone
+from fitcounter.desk.messages.push_asked_by_phone import TypedPhone
 from fitcounter.desk.messages.push_seal import as_text, from_text
 from fitcounter.serving import certificate
 

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from fitcounter.desk.common.translation import marked
-from fitcounter.desk.messages.push_choice import host_of
+from fitcounter.desk.messages.push_allowed_services import host_of
 
 WAIT_S = 10
 PORT = 443

@@ -6,9 +6,15 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
-from fitcounter.desk.messages import mail_account, push_choice, push_post, push_queue, push_words
+from fitcounter.desk.messages import (
+    mail_account,
+    push_allowed_services,
+    push_post,
+    push_queue,
+    push_words,
+)
 from fitcounter.desk.messages.mail_retries import MailPlace
-from fitcounter.desk.messages.push_choice import PushChoice
+from fitcounter.desk.messages.push_allowed_services import PushChoice
 from fitcounter.desk.messages.push_words import PushWords
 from fitcounter.desk.shop import Shop, open_store, read
 from fitcounter.settings import load_keys
@@ -29,14 +35,14 @@ def send_due(place: MailPlace, now: datetime, *, of_bench: bool = False) -> int:
     """
     store, sent = open_store(place.data_dir / "shop.db"), 0
     try:
-        choice = push_choice.of_shop(store)
+        choice = push_allowed_services.of_shop(store)
         if not choice.on or not push_phones.count(store):
             return 0
         shop, silent = read(store), set[str]()
         push_queue.queue_due(store, shop, now, of_bench=of_bench)
         for push in pushes.QUEUE.due(store, now, MOST):
             phone = push_phones.get(store, push.push_phone_id)
-            host = push_choice.host_of(phone.endpoint) if phone else ""
+            host = push_allowed_services.host_of(phone.endpoint) if phone else ""
             if host in silent or not pushes.QUEUE.take(store, push, now + _wait(push)):
                 continue  # its turn is later, or somebody else has it
             state = _try(store, shop, choice, phone, place, push, now)
@@ -65,7 +71,7 @@ def _try(
     words = push_words.words_of(store, shop, phone, push, now) if phone else None
     if phone is None or words is None:
         return _note(store, push, "dropped", now)
-    if not push_choice.is_listed(choice, push_choice.host_of(phone.endpoint)):
+    if not push_allowed_services.is_listed(choice, push_allowed_services.host_of(phone.endpoint)):
         return _note(store, push, "given-up", now, "refused")
     try:
         push_post.push(_sealed(store, phone, place, push, words, now))

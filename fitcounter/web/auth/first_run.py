@@ -13,7 +13,7 @@ from fitcounter.desk.common import countries, translation
 from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.fields import read_whole
 from fitcounter.desk.common.translation import marked, say, say_later, speaking
-from fitcounter.desk.settings import choice_groups
+from fitcounter.desk.settings import setting_groups
 from fitcounter.desk.staff import first_run as staff_first_run
 from fitcounter.desk.staff import sign_in as staff_sign_in
 from fitcounter.desk.staff.first_run import MOST_TREES, SIZES, FirstRun
@@ -27,11 +27,11 @@ _USUAL = marked("As usual in the country")
 
 
 def _zones() -> dict[str, str]:
-    return choice_groups.zones(translation.spoken().code)
+    return setting_groups.zones(translation.spoken().code)
 
 
 def _countries() -> dict[str, str]:
-    return choice_groups.countries(translation.spoken().code)
+    return setting_groups.countries(translation.spoken().code)
 
 
 def _languages() -> dict[str, str]:
@@ -39,14 +39,14 @@ def _languages() -> dict[str, str]:
 
 
 def _currencies() -> dict[str, str]:
-    return {"": say(_USUAL), **choice_groups.currencies(translation.spoken().code)}
+    return {"": say(_USUAL), **setting_groups.currencies(translation.spoken().code)}
 
 
 def _few(key: str) -> Callable[[], dict[str, str]]:
     """The choices of a setting with few of them, what is usual in the country first."""
 
     def choices() -> dict[str, str]:
-        named = {value: say(name) for value, name in choice_groups.FEW[key].items() if value}
+        named = {value: say(name) for value, name in setting_groups.FEW[key].items() if value}
         return {"": say(_USUAL), **named}
 
     return choices

@@ -6,8 +6,8 @@ from flask import flash, redirect, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.messages import push_phones
-from fitcounter.desk.messages.push_phones import TypedPhone
+from fitcounter.desk.messages import push_asked_by_phone
+from fitcounter.desk.messages.push_asked_by_phone import TypedPhone
 from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.guards.access import STAFF, act, allow, store
 
@@ -19,7 +19,7 @@ LONGEST = 2000
 def ask_push() -> Response:
     """This phone is told what the bench and customers wait for."""
     parts = (request.form.get(name, "")[:LONGEST] for name in ("endpoint", "p256dh", "auth"))
-    push_phones.ask_for_staff(store(), act(), TypedPhone(*parts))
+    push_asked_by_phone.ask_for_staff(store(), act(), TypedPhone(*parts))
     return Response(status=204)
 
 
@@ -27,7 +27,7 @@ def ask_push() -> Response:
 @allow(*STAFF)
 def end_push() -> Response:
     """No phone of this person is told any more."""
-    push_phones.end_for_staff(store(), act())
+    push_asked_by_phone.end_for_staff(store(), act())
     flash(say("No more messages to phones."))
     return redirect(url_for(".me"), 303)
 
@@ -35,4 +35,4 @@ def end_push() -> Response:
 @bp.app_template_global()
 def is_pushed_to(staff_id: int) -> bool:
     """Whether a phone of this person gets messages."""
-    return push_phones.is_on_for(store(), staff_id)
+    return push_asked_by_phone.is_on_for(store(), staff_id)

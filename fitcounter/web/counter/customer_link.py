@@ -11,7 +11,7 @@ from flask import current_app, flash, g, redirect, render_template, request, url
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.catalogues import languages
-from fitcounter.desk.customer import link as customer_link
+from fitcounter.desk.customer import link_new_or_closed as customer_link
 from fitcounter.desk.messages import mail_account, mail_wanted
 from fitcounter.desk.shop import Written
 from fitcounter.errors import FitCounterError, Unavailable

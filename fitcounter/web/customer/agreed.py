@@ -11,8 +11,8 @@ from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer.agreed import agreed_page
 from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.errors import FitCounterError, Unavailable
-from fitcounter.web.customer import last_four
-from fitcounter.web.customer.last_four import LastFourForm, refused_as
+from fitcounter.web.customer import last_four_digits
+from fitcounter.web.customer.last_four_digits import LastFourForm, refused_as
 from fitcounter.web.customer.page import bp, data_dir
 from fitcounter.web.guards.access import allow, store, the_shop
 from fitcounter.web.responses.pdf import base_url, customers_paper
@@ -32,11 +32,11 @@ def open_agreed(token: str) -> Response:
     form = LastFourForm()
     ticket = customer_page.ticket_of_link(store(), token, g.now)
     try:
-        last_four.check(ticket.id, form.digits.data or "")
+        last_four_digits.check(ticket.id, form.digits.data or "")
     except FitCounterError as error:
         return _show(token, form, error)
     answer = redirect(url_for(".agreed", token=token), 303)
-    last_four.open_here(answer, ticket.id, token)
+    last_four_digits.open_here(answer, ticket.id, token)
     return answer
 
 
@@ -45,7 +45,7 @@ def open_agreed(token: str) -> Response:
 def own_paper(token: str, name: str) -> ResponseReturnValue:
     """The claim check or the agreement, once the digits were typed."""
     ticket = customer_page.ticket_of_link(store(), token, g.now)
-    if not last_four.is_open(ticket.id, token):
+    if not last_four_digits.is_open(ticket.id, token):
         return redirect(url_for(".agreed", token=token), 303)
     if name == "agreement":
         record = documents_ticket.consent_record(store(), the_shop(), ticket.id, data_dir())
@@ -62,7 +62,7 @@ def _show(token: str, form: LastFourForm, wrong: FitCounterError | None = None) 
     if isinstance(wrong, Unavailable):
         raise wrong  # a page of its own keeps what was typed
     ticket = customer_page.ticket_of_link(store(), token, g.now)
-    opened = last_four.is_open(ticket.id, token)
+    opened = last_four_digits.is_open(ticket.id, token)
     bill = agreed_page(store(), the_shop(), ticket, spoken().code) if opened else None
     html = render_template(
         "customer/agreed.html",

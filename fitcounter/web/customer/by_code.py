@@ -8,11 +8,11 @@ from flask import Blueprint, g, make_response, redirect, render_template, url_fo
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import spoken
-from fitcounter.desk.customer import last_four as customer_last_four
+from fitcounter.desk.customer import last_four_digits as customer_last_four
 from fitcounter.errors import FitCounterError, Unavailable
-from fitcounter.web.customer import last_four, page_language
+from fitcounter.web.customer import last_four_digits, page_language
 from fitcounter.web.customer import page as customer_page
-from fitcounter.web.customer.last_four import LastFourForm, refused_as
+from fitcounter.web.customer.last_four_digits import LastFourForm, refused_as
 from fitcounter.web.guards.access import allow, store, the_shop
 
 bp = Blueprint("customer_code", __name__)
@@ -38,7 +38,7 @@ def open_page(code: str) -> Response:
     form = LastFourForm()
     found = customer_last_four.ticket_of_code(store(), code, g.now)
     try:
-        ticket_id = last_four.check(found, form.digits.data or "", code)
+        ticket_id = last_four_digits.check(found, form.digits.data or "", code)
     except FitCounterError as error:
         return _ask(code, form, error)
     token = customer_last_four.token_of(store(), ticket_id, customer_page.data_dir())

@@ -25,7 +25,7 @@ from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.link_token import typed_address
 from fitcounter.desk.common.translation import marked, say, say_later, speech_at, spoken
 from fitcounter.desk.customer import calendar as customer_calendar
-from fitcounter.desk.customer import link as customer_link
+from fitcounter.desk.customer import link_new_or_closed as customer_link
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer import sharing
 from fitcounter.desk.documents.calendar import CalendarRequest, calendar_file

@@ -9,8 +9,8 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.customer import page as customer_page
-from fitcounter.desk.messages import push_choice, push_phones
-from fitcounter.desk.messages.push_phones import TypedPhone
+from fitcounter.desk.messages import push_allowed_services, push_asked_by_phone
+from fitcounter.desk.messages.push_asked_by_phone import TypedPhone
 from fitcounter.errors import BadInput, FitCounterError
 from fitcounter.web.customer.page import bp, data_dir, show
 from fitcounter.web.guards.access import act, allow, store
@@ -30,7 +30,7 @@ def ask_push(token: str) -> Response:
     """This phone gets messages from now on."""
     ticket = customer_page.ticket_of_link(store(), token, g.now)
     try:
-        push_phones.ask_for_ticket(store(), act(), ticket.id, typed_phone(), spoken().code)
+        push_asked_by_phone.ask_for_ticket(store(), act(), ticket.id, typed_phone(), spoken().code)
     except FitCounterError as error:
         return show(token, error)
     return Response(status=204)
@@ -41,7 +41,7 @@ def ask_push(token: str) -> Response:
 def end_push(token: str) -> Response:
     """No phone gets messages by this page any more."""
     ticket = customer_page.ticket_of_link(store(), token, g.now)
-    push_phones.end_for_ticket(store(), act(), ticket.id)
+    push_asked_by_phone.end_for_ticket(store(), act(), ticket.id)
     flash(say("No more messages to phones."))
     return redirect(url_for(".page", token=token), 303)
 
@@ -55,9 +55,9 @@ def clock(token: str) -> Response:
     try:
         if name:
             n, ago = _whole("n"), timedelta(seconds=_whole("ago"))
-            push_phones.start_clock(store(), act(), ticket.id, n, name, ago)
+            push_asked_by_phone.start_clock(store(), act(), ticket.id, n, name, ago)
         else:
-            push_phones.stop_clock(store(), act(), ticket.id)
+            push_asked_by_phone.stop_clock(store(), act(), ticket.id)
     except FitCounterError as error:
         return show(token, error)
     return Response(status=204)
@@ -66,13 +66,17 @@ def clock(token: str) -> Response:
 @bp.app_template_global()
 def push_key() -> str:
     """What the browser needs to let the shop send; "" where the shop sends nothing."""
-    return push_choice.public_key(data_dir()) if push_choice.of_shop(store()).on else ""
+    return (
+        push_allowed_services.public_key(data_dir())
+        if push_allowed_services.of_shop(store()).on
+        else ""
+    )
 
 
 @bp.app_template_global()
 def is_pushed(ticket_id: int) -> bool:
     """Whether a phone gets messages of this ticket."""
-    return push_phones.is_on(store(), ticket_id)
+    return push_asked_by_phone.is_on(store(), ticket_id)
 
 
 def _whole(name: str) -> int:

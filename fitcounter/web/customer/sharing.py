@@ -7,7 +7,7 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import say, speech_at, spoken
 from fitcounter.desk.customer import calendar as customer_calendar
-from fitcounter.desk.customer import last_four as customer_last_four
+from fitcounter.desk.customer import last_four_digits as customer_last_four
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.customer import sharing
 from fitcounter.errors import FitCounterError

@@ -19,7 +19,7 @@ FILES = (
         f"js/{name}.js"
         for name in (
             *("code_reader", "kept_typing", "offline_count", "offline_forms", "offline_not_sent"),
-            *("offline_photos", "offline_send", "offline_store", "push"),
+            *("offline_photos", "offline_send", "offline_store", "push_subscription"),
             *("wear_boots_off", "wear_clock", "wear_push", "wear_zone", "words"),
         )
     ),

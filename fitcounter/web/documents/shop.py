@@ -14,7 +14,7 @@ from fitcounter.desk.common.translation import say_later, say_n
 from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.desk.documents import evening_sheet, rulers_and_slips, tags_in_advance
 from fitcounter.desk.documents import receipt_and_letters as documents_customer
-from fitcounter.desk.settings.choice_groups import FEW
+from fitcounter.desk.settings.setting_groups import FEW
 from fitcounter.desk.shop import Store
 from fitcounter.errors import FitCounterError
 from fitcounter.web.documents.ticket import bp

@@ -48,7 +48,7 @@ _NOT_AT_ONCE = (
     "signature.js",
     "wear_clock.js",
     "wear_boots_off.js",
-    "push.js",
+    "push_subscription.js",
     "staff_push.js",
     "wear_push.js",
     "service_worker_shared.js",  # kept with the worker that imports it

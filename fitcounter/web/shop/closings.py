@@ -7,7 +7,7 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.settings import choice_groups, public_holidays
+from fitcounter.desk.settings import public_holidays, setting_groups
 from fitcounter.errors import BadInput, Unavailable
 from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.forms.saved_form import SavedForm
@@ -70,6 +70,6 @@ def _page(form: HolidaysForm) -> str:
         closings=shop_days.everything_ahead(store(), today),
         offered=offered,
         missing=missing,
-        country=choice_groups.options(shop)["country"][shop.country],
+        country=setting_groups.options(shop)["country"][shop.country],
         ticked=request.form.getlist("day"),
     )

@@ -8,7 +8,7 @@ from wtforms import BooleanField
 
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.data import push_health
-from fitcounter.desk.messages import push_choice
+from fitcounter.desk.messages import push_allowed_services
 from fitcounter.errors import FitCounterError, Unavailable
 from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.forms.fields import LongText
@@ -26,11 +26,13 @@ class PushForm(SavedForm):
 @allow("owner")
 def push() -> Response | tuple[str, int]:
     """The choice, the services and how it goes."""
-    form, choice = PushForm(), push_choice.of_shop(store())
+    form, choice = PushForm(), push_allowed_services.of_shop(store())
     if form.is_submitted() and form.validate():
         try:
             base_url = str(current_app.config["SETTINGS"].base_url)
-            push_choice.keep(store(), act(), form.hosts.data or "", base_url, on=form.on.data)
+            push_allowed_services.keep(
+                store(), act(), form.hosts.data or "", base_url, on=form.on.data
+            )
             flash(say("Saved."))
             return redirect(url_for(".push"), 303)
         except Unavailable:
@@ -42,8 +44,8 @@ def push() -> Response | tuple[str, int]:
     page = render_template(
         "shop/push.html",
         form=form,
-        known=push_choice.KNOWN,
-        whose=push_choice.WHOSE,
+        known=push_allowed_services.KNOWN,
+        whose=push_allowed_services.WHOSE,
         line=push_health.look(store()),
         unreachable=link_address.own_address(),
     )

@@ -12,7 +12,7 @@ from werkzeug.wrappers import Response
 from fitcounter.desk.common import money
 from fitcounter.desk.common.problems import Problems
 from fitcounter.desk.common.translation import say, say_later
-from fitcounter.desk.documents import till as documents_till
+from fitcounter.desk.documents import closed_till as documents_till
 from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.tickets import till as tickets_till
 from fitcounter.desk.tickets.till import Count, TillLine, TillPage

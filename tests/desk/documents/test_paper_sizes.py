@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import get_args
 
 from fitcounter.desk.documents import paper_sizes
-from fitcounter.desk.settings.choice_groups import FEW
+from fitcounter.desk.settings.setting_groups import FEW
 from fitcounter.desk.shop import Shop
 from fitcounter.papers.records import Paper
 

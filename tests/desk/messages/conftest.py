@@ -14,7 +14,7 @@ from support.push_service import Phone, PushService
 from support.ticket_rows import Job
 
 from fitcounter.desk.common import link_token
-from fitcounter.desk.messages import mail_account, push_phones, push_post
+from fitcounter.desk.messages import mail_account, push_asked_by_phone, push_post
 from fitcounter.desk.messages.mail_account import KINDS, TypedAccount
 from fitcounter.desk.messages.mail_retries import MailPlace
 from fitcounter.store import settings, tickets
@@ -100,12 +100,12 @@ def worn(store: Store, home: Job, tmp_path: Path) -> Job:
 def phone(store: Store, act: Act, service: PushService, worn: Job) -> Phone:
     """The customer's phone, which asked for messages."""
     made = service.phone()
-    push_phones.ask_for_ticket(store, act, worn.ticket_id, made.typed, "en")
+    push_asked_by_phone.ask_for_ticket(store, act, worn.ticket_id, made.typed, "en")
     return made
 
 
 @pytest.fixture
 def staff_phone(store: Store, act: Act, service: PushService) -> Phone:
     made = service.phone()
-    push_phones.ask_for_staff(store, act, made.typed)
+    push_asked_by_phone.ask_for_staff(store, act, made.typed)
     return made

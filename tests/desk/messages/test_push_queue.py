@@ -13,8 +13,8 @@ from fitcounter.desk.aftercare import not_right
 from fitcounter.desk.aftercare.not_right import NotRightReport, ShopAnswer
 from fitcounter.desk.common.catch_up import catch_up
 from fitcounter.desk.common.state_changes import StepInput
-from fitcounter.desk.customer import link as customer_link
-from fitcounter.desk.messages import push_phones as asking
+from fitcounter.desk.customer import link_new_or_closed as customer_link
+from fitcounter.desk.messages import push_asked_by_phone as asking
 from fitcounter.desk.messages import push_queue
 from fitcounter.desk.shop import Shop, Written
 from fitcounter.store import push_phones, pushes

@@ -10,7 +10,7 @@ from support.killed_sender import killed_before_noting
 from support.push_service import Phone, PushService, claims
 from support.ticket_rows import Job
 
-from fitcounter.desk.messages import push_choice, push_phones, push_retries
+from fitcounter.desk.messages import push_allowed_services, push_asked_by_phone, push_retries
 from fitcounter.desk.messages.mail_retries import MailPlace
 from fitcounter.desk.messages.push_retries import send_due
 from fitcounter.store import push_phones as store_push_phones
@@ -23,7 +23,7 @@ from fitcounter.store.pushes import NewPush
 def ends(store: Store, worn: Job, phone: Phone, clock: Clock) -> Clock:
     """The clock of the first wear runs out now."""
     act = Act(clock.on(hours=8), None)
-    push_phones.start_clock(store, act, worn.ticket_id, 1, "1", timedelta())
+    push_asked_by_phone.start_clock(store, act, worn.ticket_id, 1, "1", timedelta())
     clock.on(minutes=30)
     return clock
 
@@ -111,10 +111,10 @@ def test_a_service_that_was_taken_off_the_list_is_not_asked(
     store: Store, worn: Job, phone: Phone, service: PushService, place: MailPlace, ends: Clock
 ):
     owner = Act(ends.now, 3)
-    push_choice.keep(store, owner, "fcm.googleapis.com", place.base_url, on=True)
+    push_allowed_services.keep(store, owner, "fcm.googleapis.com", place.base_url, on=True)
     assert send_due(place, ends.now) == 0
     assert states(store, worn) == [("take-off", "given-up", "refused")]
-    push_choice.keep(store, owner, "fcm.googleapis.com", place.base_url, on=False)
+    push_allowed_services.keep(store, owner, "fcm.googleapis.com", place.base_url, on=False)
     assert send_due(place, ends.now) == 0
     assert service.asked == []
 

@@ -10,9 +10,9 @@ from support.measured_pair import measured_pair
 
 from fitcounter.desk import shop
 from fitcounter.desk.quote import instead, price_list
+from fitcounter.desk.quote.can_it_be_done_page import verdict_page
 from fitcounter.desk.quote.price_list import EntryInput
 from fitcounter.desk.quote.verdict import answer
-from fitcounter.desk.quote.verdict_page import verdict_page
 from fitcounter.errors import BadInput, OutOfOrder
 from fitcounter.store import fits
 from fitcounter.store.database import Act, Store

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from support.cast import Clock
 
-from fitcounter.desk.documents.till import till_slip
+from fitcounter.desk.documents.closed_till import till_slip
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import payments, till
 from fitcounter.desk.tickets.payments import Typed

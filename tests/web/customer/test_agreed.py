@@ -10,7 +10,7 @@ from support.ticket_rows import Job
 from fitcounter.desk.quote import consent
 from fitcounter.store import tickets
 from fitcounter.store.database import Act, Store
-from fitcounter.web.customer.last_four import OPEN_FOR
+from fitcounter.web.customer.last_four_digits import OPEN_FOR
 
 PRICES = ("$90", "$30", "$60")
 

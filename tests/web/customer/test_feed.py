@@ -15,7 +15,7 @@ from vobject.base import Component
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import not_right, wear_calendar
 from fitcounter.desk.common import link_token
-from fitcounter.desk.customer import link as customer_link
+from fitcounter.desk.customer import link_new_or_closed as customer_link
 from fitcounter.desk.staff import throttle as staff_throttle
 from fitcounter.store import erasing, settings, tickets
 from fitcounter.store.database import Act, Store

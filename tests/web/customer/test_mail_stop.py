@@ -9,7 +9,7 @@ from support.mail_server import USER
 from support.ticket_rows import Job
 
 from fitcounter.desk import shop
-from fitcounter.desk.customer import link as customer_link
+from fitcounter.desk.customer import link_new_or_closed as customer_link
 from fitcounter.desk.messages import mail_account, mail_wanted
 from fitcounter.store import erasing, mails, tickets
 from fitcounter.store.database import Act, Store

@@ -7,7 +7,7 @@ from support.cast import Clock, Counter
 from support.push_service import ANY_PHONE
 from support.ticket_rows import Job
 
-from fitcounter.desk.messages import push_choice
+from fitcounter.desk.messages import push_allowed_services
 from fitcounter.store import push_phones, pushes, settings
 from fitcounter.store.database import Store
 
@@ -33,7 +33,7 @@ def test_it_is_offered_with_what_it_does_asked_for_and_ended_by_a_plain_form(
 ):
     clock.on(hours=9)
     page = stranger.get(f"/c/{home}").text
-    assert f'data-key="{push_choice.public_key(tmp_path)}"' in page
+    assert f'data-key="{push_allowed_services.public_key(tmp_path)}"' in page
     assert "tell you when your boots come off, even while it is locked" in page
     assert "Add to Home Screen" in page
     assert stranger.post(f"/c/{home}/push", **ANY_PHONE).status_code == 204

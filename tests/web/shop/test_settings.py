@@ -9,13 +9,13 @@ from markupsafe import escape
 from support.cast import Counter
 
 from fitcounter.desk import shop
-from fitcounter.desk.settings import choice_table
+from fitcounter.desk.settings import setting_table
 from fitcounter.store.database import Store
 
 
 def test_each_setting_stands_there_with_what_it_changes_and_its_reason(owner: Counter):
     page = owner.get("/shop/choices").text
-    for one in choice_table.CHOICES.values():
+    for one in setting_table.CHOICES.values():
         assert f'name="{one.key}"' in page
         assert str(escape(one.changes)) in page
         assert str(escape(one.reason)) in page

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from fitcounter.desk.messages import push_choice
-from fitcounter.desk.messages.push_choice import PushChoice
+from fitcounter.desk.messages import push_allowed_services
+from fitcounter.desk.messages.push_allowed_services import PushChoice
 from fitcounter.errors import BadInput
 from fitcounter.store.database import Act, Store
 
@@ -24,8 +24,8 @@ HOME = "https://boots.example.org"
     ],
 )
 def test_the_services_of_the_browsers_are_taken(endpoint: str):
-    assert push_choice.read_endpoint(PushChoice(on=True), endpoint) == endpoint
-    assert push_choice.host_of(endpoint) in endpoint
+    assert push_allowed_services.read_endpoint(PushChoice(on=True), endpoint) == endpoint
+    assert push_allowed_services.host_of(endpoint) in endpoint
 
 
 @pytest.mark.parametrize(
@@ -55,17 +55,17 @@ def test_the_services_of_the_browsers_are_taken(endpoint: str):
 )
 def test_anything_else_is_refused_in_one_sentence(endpoint: str):
     with pytest.raises(BadInput, match="not on the shop’s list"):
-        push_choice.read_endpoint(PushChoice(on=True), endpoint)
+        push_allowed_services.read_endpoint(PushChoice(on=True), endpoint)
 
 
 def test_the_owner_keeps_a_list_and_switches_messages_on(store: Store, act: Act):
-    assert not push_choice.of_shop(store).on
+    assert not push_allowed_services.of_shop(store).on
     typed = "push.example.org\nFCM.googleapis.com.\n\npush.example.org"
-    push_choice.keep(store, act, typed, HOME, on=True)
-    kept = push_choice.of_shop(store)
+    push_allowed_services.keep(store, act, typed, HOME, on=True)
+    kept = push_allowed_services.of_shop(store)
     assert kept == PushChoice(True, ("push.example.org", "fcm.googleapis.com"))
-    assert push_choice.is_listed(kept, "a.push.example.org")
-    assert not push_choice.is_listed(kept, "web.push.apple.com")
+    assert push_allowed_services.is_listed(kept, "a.push.example.org")
+    assert not push_allowed_services.is_listed(kept, "web.push.apple.com")
 
 
 @pytest.mark.parametrize(
@@ -85,14 +85,14 @@ def test_a_list_that_leads_inside_is_refused(
     store: Store, act: Act, typed: str, base_url: str, sentence: str
 ):
     with pytest.raises(BadInput, match=sentence):
-        push_choice.keep(store, act, typed, base_url, on=True)
-    assert not push_choice.of_shop(store).on
+        push_allowed_services.keep(store, act, typed, base_url, on=True)
+    assert not push_allowed_services.of_shop(store).on
 
 
 def test_the_key_for_browsers_comes_with_the_shops_keys(tmp_path: Path):
     """A copy of the keys has it too."""
-    made = push_choice.public_key(tmp_path)
+    made = push_allowed_services.public_key(tmp_path)
     (tmp_path / "other").mkdir()
     (tmp_path / "keys.json").rename(tmp_path / "other" / "keys.json")
-    assert push_choice.public_key(tmp_path / "other") == made
-    assert push_choice.public_key(tmp_path) != made
+    assert push_allowed_services.public_key(tmp_path / "other") == made
+    assert push_allowed_services.public_key(tmp_path) != made

@@ -8,7 +8,7 @@ from decimal import Decimal
 from babel.numbers import get_currency_precision
 
 from fitcounter.desk.common.translation import spoken
-from fitcounter.desk.settings.choice_readers import WEEKDAYS
+from fitcounter.desk.settings.setting_readers import WEEKDAYS
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.tape import say_length
 

@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 
 from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.messages import push_choice, push_words
+from fitcounter.desk.messages import push_allowed_services, push_words
 from fitcounter.desk.shop import Act, Store, Written
 from fitcounter.errors import BadInput, NotAllowed
 from fitcounter.store import push_phones, pushes
@@ -148,9 +148,9 @@ def _check(store: Store, typed: TypedPhone) -> None:
     """
     from fitcounter.desk.messages.push_seal import is_key
 
-    choice = push_choice.of_shop(store)
+    choice = push_allowed_services.of_shop(store)
     if not choice.on:
         raise BadInput(say("The shop sends no messages to phones."), field="endpoint")
-    push_choice.read_endpoint(choice, typed.endpoint)
+    push_allowed_services.read_endpoint(choice, typed.endpoint)
     if not is_key(typed.p256dh, typed.auth):
         raise BadInput(say("This phone’s keys cannot be used."), field="p256dh")

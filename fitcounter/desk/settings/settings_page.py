@@ -9,7 +9,7 @@ from fitcounter.desk.common import money
 from fitcounter.desk.common.fields import check_hours
 from fitcounter.desk.common.problems import Problems
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.settings.choice_table import CHOICES
+from fitcounter.desk.settings.setting_table import CHOICES
 from fitcounter.desk.shop import Shop, choose
 from fitcounter.store import bills, settings
 from fitcounter.store.database import Act, Store, Written

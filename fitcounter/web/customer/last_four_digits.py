@@ -11,7 +11,7 @@ from itsdangerous import BadSignature, URLSafeSerializer
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import say_later
-from fitcounter.desk.customer import last_four as customer_last_four
+from fitcounter.desk.customer import last_four_digits as customer_last_four
 from fitcounter.desk.staff import throttle as staff_throttle
 from fitcounter.desk.staff.passphrase_and_pin import token_hash
 from fitcounter.errors import FitCounterError, TooManyTries

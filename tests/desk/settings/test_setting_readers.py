@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import pytest
 
-from fitcounter.desk.settings.choice_table import CHOICES
+from fitcounter.desk.settings.setting_table import CHOICES
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from support.ticket_rows import Job
 
-from fitcounter.desk.documents.till import till_slip
+from fitcounter.desk.documents.closed_till import till_slip
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import till
 from fitcounter.desk.tickets.till import Count

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.settings import choice_readers as readers
-from fitcounter.desk.settings import choice_texts as texts
-from fitcounter.desk.settings.choice_words import WORDS
+from fitcounter.desk.settings import setting_readers as readers
+from fitcounter.desk.settings import setting_texts as texts
+from fitcounter.desk.settings.setting_words import WORDS
 
 
 @dataclass(frozen=True, slots=True)

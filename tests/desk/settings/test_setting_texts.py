@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from fitcounter.desk.settings import choice_texts
-from fitcounter.desk.settings.choice_table import CHOICES
+from fitcounter.desk.settings import setting_texts
+from fitcounter.desk.settings.setting_table import CHOICES
 from fitcounter.desk.shop import Shop
 
 
@@ -26,4 +26,4 @@ def test_a_choice_reads_back_as_it_was_typed(key: str, value: object, typed: str
 
 def test_several_days_stand_with_commas_between():
     own = ("08:00-12:00", "", "10:00-20:00", "", "", "", "")
-    assert choice_texts.day_hours(own, Shop()) == "Mon 08:00-12:00, Wed 10:00-20:00"
+    assert setting_texts.day_hours(own, Shop()) == "Mon 08:00-12:00, Wed 10:00-20:00"

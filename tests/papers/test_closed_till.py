@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fitcounter.papers import till
+from fitcounter.papers import closed_till
 from fitcounter.papers.bench_records import TillSlip, TillSlipLine
 from fitcounter.papers.pdf import page_press
 from fitcounter.papers.records import Letterhead
@@ -16,7 +16,7 @@ SLIP = TillSlip(SHOP, "Mar 17, 6:05 PM", "OW", "$100.00", LINES, "$2.00 short.",
 
 
 def test_every_kind_stands_with_its_difference():
-    page = till.till_slip(SLIP, press=page_press("print.css", "no PDFs here")).decode()
+    page = closed_till.till_slip(SLIP, press=page_press("print.css", "no PDFs here")).decode()
     for words in (
         "Till, Mar 17, 6:05 PM",
         "$2.00 short.",

@@ -11,7 +11,7 @@ from support.offered_pair import TODAY, with_limits
 from fitcounter.desk import shop
 from fitcounter.desk.measuring import save as measuring_save
 from fitcounter.desk.measuring.how_it_was_read import Terms
-from fitcounter.desk.quote import verdict_page as quote_page
+from fitcounter.desk.quote import can_it_be_done_page as quote_page
 from fitcounter.store.database import Act, Store
 
 

@@ -8,7 +8,7 @@ from fitcounter.desk.documents import paper_sizes
 from fitcounter.desk.documents.claim_check_and_tags import head
 from fitcounter.desk.shop import Shop
 from fitcounter.desk.tickets import till
-from fitcounter.papers import till as papers_till
+from fitcounter.papers import closed_till as papers_till
 from fitcounter.papers.bench_records import TillSlip, TillSlipLine
 from fitcounter.store.database import Store
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from support.cast import Clock, Counter
 
 from fitcounter.desk.staff.throttle import LAST_FOUR
-from fitcounter.web.customer.last_four import OPEN_FOR
+from fitcounter.web.customer.last_four_digits import OPEN_FOR
 
 
 def ask(stranger: Counter, token: str, digits: str) -> int:

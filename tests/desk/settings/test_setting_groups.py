@@ -6,21 +6,21 @@ from dataclasses import replace
 
 from fitcounter.desk import shop
 from fitcounter.desk.common.translation import speaking
-from fitcounter.desk.settings import choice_groups
+from fitcounter.desk.settings import setting_groups
 from fitcounter.store.database import Store
 
 
 def test_a_zone_goes_by_its_city_and_country_in_the_language_spoken() -> None:
-    assert choice_groups.zones("en")["America/New_York"] == "New York, United States"
-    assert choice_groups.zones("es")["America/New_York"] == "Nueva York, Estados Unidos"
+    assert setting_groups.zones("en")["America/New_York"] == "New York, United States"
+    assert setting_groups.zones("es")["America/New_York"] == "Nueva York, Estados Unidos"
 
 
 def test_lists_stand_in_the_order_of_their_names() -> None:
     for listed in (
-        choice_groups.zones("en"),
-        choice_groups.countries("en"),
-        choice_groups.currencies("en"),
-        choice_groups.locales("en"),
+        setting_groups.zones("en"),
+        setting_groups.countries("en"),
+        setting_groups.currencies("en"),
+        setting_groups.locales("en"),
     ):
         names = [name.casefold() for name in listed.values()]
         assert names == sorted(names)
@@ -31,7 +31,7 @@ def test_what_the_shop_has_is_always_among_what_it_may_have(store: Store) -> Non
     """Also where it was chosen by hand before, and no list has it."""
     here = replace(shop.read(store), zone="Etc/GMT+5", locale="en_001", currency="XTS")
 
-    options = choice_groups.options(here)
+    options = setting_groups.options(here)
     assert "Etc/GMT+5" in options["zone"]
     assert "en_001" in options["locale"]
     assert "XTS" in options["currency"]
@@ -40,5 +40,5 @@ def test_what_the_shop_has_is_always_among_what_it_may_have(store: Store) -> Non
 
 def test_the_days_of_the_week_are_named_in_the_language_spoken() -> None:
     with speaking("es"):
-        assert dict(choice_groups.week())["Mon"] == "Lunes"
-    assert dict(choice_groups.week())["Mon"] == "Monday"
+        assert dict(setting_groups.week())["Mon"] == "Lunes"
+    assert dict(setting_groups.week())["Mon"] == "Monday"

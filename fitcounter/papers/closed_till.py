@@ -16,7 +16,9 @@ def till_slip(
     Raises Unavailable when PDFs cannot be made here.
     """
     return press(
-        Document("till.html", say("Till, {time}", time=slip.closed_at), slip.paper, language, say),
+        Document(
+            "closed_till.html", say("Till, {time}", time=slip.closed_at), slip.paper, language, say
+        ),
         number="",
         shop=slip.shop,
         slip=slip,

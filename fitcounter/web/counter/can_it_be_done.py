@@ -9,8 +9,8 @@ from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.quote import agree as desk
+from fitcounter.desk.quote import can_it_be_done_page as quote_page
 from fitcounter.desk.quote import instead
-from fitcounter.desk.quote import verdict_page as quote_page
 from fitcounter.errors import FitCounterError
 from fitcounter.web.counter.today import bp
 from fitcounter.web.forms.saved_form import SavedForm, TextField
@@ -69,7 +69,7 @@ def data_dir() -> Path:
 
 def _page(fit_id: int, form: DeclineForm) -> str:
     return render_template(
-        "counter/verdict.html",
+        "counter/can_it_be_done.html",
         page=quote_page.verdict_page(store(), the_shop(), fit_id, the_shop().today(g.now)),
         form=form,
     )
