@@ -1,7 +1,7 @@
 """A copy of the shop's file that is known to be good.
 
 It is made while the shop works (VACUUM INTO), read to its end, and written with a note of what it
-holds. The way back is in `restoring`.
+holds. The way back is in `restoring`, how long copies stay in `copies_kept`.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ import os
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import asdict, dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 from functools import partial
 from pathlib import Path
 
@@ -23,11 +23,6 @@ from fitcounter.store.database import Store, dbapi, utc_text
 from fitcounter.store.integrity import Head, Soundness, head, look
 
 SHOP = "shop.db"
-# so that what a customer had erased is gone from the copies too (shop's choice within a month's
-# reason)
-KEPT_DAYS = 35
-DENSE_DAYS = 2  # copies come after each pickup; of older days the last is enough
-KEPT_ALWAYS = 7
 RESTORES = "restores"  # among the settings: how often the shop was brought back
 RESTORED = "restored.json"  # when it was last, beside the file: its content stays what it was
 LOOKED_AT_EVERY = 200_000  # steps of SQLite's machine: some hundredths of a second
@@ -188,28 +183,6 @@ def _names(folder: Path) -> set[str]:
         if folder.is_dir()
         else set()
     )
-
-
-def expire(folder: Path, now: datetime) -> None:
-    """Every copy for two days, then the last of each day, none after its days, but the newest seven
-    with their note always stay; what was broken off half-way goes after a day.
-
-    now: of a clock that can be trusted.
-    """
-    oldest, dense = (
-        utc_text(now - timedelta(days=KEPT_DAYS)),
-        utc_text(now - timedelta(days=DENSE_DAYS)),
-    )
-    seen: set[str] = set()
-    for n, copy in enumerate(one for one in copies(folder) if one.made_at):  # newest first
-        day = copy.made_at[:10]
-        if n >= KEPT_ALWAYS and (copy.made_at < oldest or (copy.made_at < dense and day in seen)):
-            copy.path.unlink()
-            copy.path.with_suffix(".json").unlink(missing_ok=True)
-        seen.add(day)
-    for half in folder.glob("shop-*.db.part"):
-        if half.stat().st_mtime < now.timestamp() - timedelta(days=1).total_seconds():
-            half.unlink()
 
 
 def _copy(path: Path, note: Mapping[str, object]) -> Copy:

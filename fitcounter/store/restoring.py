@@ -17,7 +17,8 @@ from fitcounter import how_far
 from fitcounter.errors import Conflict, NotFound, Unavailable, message
 from fitcounter.store import audit_key, backup, job_log, open_files
 from fitcounter.store.audit_key import AuditKey
-from fitcounter.store.backup import KEPT_DAYS, SHOP, SIDES
+from fitcounter.store.backup import SHOP, SIDES
+from fitcounter.store.copies_kept import KEPT_DAYS
 from fitcounter.store.database import in_use, utc_text
 from fitcounter.store.integrity import Soundness, look
 

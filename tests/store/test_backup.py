@@ -250,19 +250,6 @@ def shop_copy(tmp_path_factory: pytest.TempPathFactory) -> tuple[bytes, Path]:
     return copy.path.read_bytes(), copy.path
 
 
-def test_old_copies_go_so_that_what_was_erased_is_gone_from_them_too(shop: Path, tmp_path: Path):
-    """But the newest seven stay, whatever the clock says."""
-    made = [backup.make(shop, tmp_path / "copies", NOW + timedelta(days=n)) for n in range(50)]
-    backup.expire(tmp_path / "copies", NOW + timedelta(days=49))
-    assert {one.made_at for one in backup.copies(tmp_path / "copies")} == {
-        one.made_at for one in made[14:]
-    }
-    backup.expire(tmp_path / "copies", NOW + timedelta(days=4000))
-    assert {one.made_at for one in backup.copies(tmp_path / "copies")} == {
-        one.made_at for one in made[-7:]
-    }
-
-
 def test_the_newest_copy_is_the_one_with_the_longest_audit_whatever_its_date(
     shop: Path, tmp_path: Path
 ):

@@ -9,7 +9,16 @@ from pathlib import Path
 from fitcounter.desk.common.translation import say, told
 from fitcounter.desk.data import damaged_file, erasure, machine_clock
 from fitcounter.errors import NotFound, Unavailable
-from fitcounter.store import backup, erased_list, integrity, job_log, opening, restoring, settings
+from fitcounter.store import (
+    backup,
+    copies_kept,
+    erased_list,
+    integrity,
+    job_log,
+    opening,
+    restoring,
+    settings,
+)
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.opening import open_store
 
@@ -61,7 +70,7 @@ def copy_alone(data_dir: Path, folder: Path | None, now: datetime) -> backup.Cop
         store.close()
     erased_list.join_lists(data_dir, target)
     if trusted:
-        backup.expire(target, now)
+        copies_kept.expire(target, now)
         restoring.expire_aside(data_dir, now)
     return copy
 

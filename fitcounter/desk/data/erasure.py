@@ -24,6 +24,7 @@ from fitcounter.store import (
     pictures,
     tickets,
 )
+from fitcounter.store.copies_kept import KEPT_DAYS
 from fitcounter.store.database import Act, Store, Written, utc_text
 from fitcounter.store.records import Customer
 
@@ -224,9 +225,7 @@ def tidy(store: Store, data_dir: Path, folder: Path, now: datetime) -> dict[str,
         store.write_tx()
     ):  # forms that nobody went on with, those that came after signing out among them
         drafts.drop_before(store, utc_text(now - timedelta(days=KEEP_DAYS)))
-    pictures.remove(
-        data_dir, pictures.strays(store, data_dir, now - timedelta(days=backup.KEPT_DAYS))
-    )
+    pictures.remove(data_dir, pictures.strays(store, data_dir, now - timedelta(days=KEPT_DAYS)))
     erase_noted(store, data_dir, folder, now)
     return went
 

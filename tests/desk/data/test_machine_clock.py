@@ -13,7 +13,7 @@ from support.ticket_rows import make_job
 
 from fitcounter.desk.data import copy_and_bring_back, health, machine_clock
 from fitcounter.desk.shop import Act, Store, Written
-from fitcounter.store import backup
+from fitcounter.store import backup, copies_kept
 from fitcounter.store.database import utc_text
 
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
@@ -74,7 +74,7 @@ def test_what_is_old_goes_once_the_owner_has_said_that_the_clock_is_right(
     later = NOW + 100 * DAY
     machine_clock.confirm(kept, Act(later))
     copy_and_bring_back.copy_alone(tmp_path, None, later)
-    assert what_is_kept(kept, tmp_path) == (0, 0, backup.KEPT_ALWAYS)
+    assert what_is_kept(kept, tmp_path) == (0, 0, copies_kept.KEPT_ALWAYS)
 
 
 def test_the_newest_copy_is_the_one_that_knows_most_and_not_the_one_of_a_wrong_clock(

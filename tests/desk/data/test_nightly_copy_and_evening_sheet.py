@@ -13,7 +13,6 @@ from pathlib import Path
 
 import pypdf
 import pytest
-from support.cast import Clock
 from support.paths import CHECKOUT
 from support.ticket_rows import make_job
 
@@ -282,12 +281,3 @@ def test_a_copy_by_hand_waits_for_the_one_that_is_being_made(store: Store, tmp_p
         assert not (tmp_path / "copies").exists()
     thread.join(30)
     assert len(backup.copies(tmp_path / "copies")) == 1
-
-
-def test_of_days_that_are_past_the_last_copy_is_kept(store: Store, tmp_path: Path, clock: Clock):
-    """Pickups make many copies a day; two days on, one a day is enough."""
-    for hours in (0, 1, 2, 24, 25, *range(72, 79)):
-        backup.make(tmp_path, tmp_path / "copies", CLOSING + hours * HOUR)
-    backup.expire(tmp_path / "copies", CLOSING + 78 * HOUR)
-    kept = [one.made_at for one in backup.copies(tmp_path / "copies")]
-    assert kept == [utc_text(CLOSING + hours * HOUR) for hours in (*range(78, 71, -1), 25, 1)]
