@@ -10,11 +10,12 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from fitcounter.desk.common.link_token import link_key, link_to_send, link_token
+from fitcounter.desk.common.link_token import link_key, link_token
 from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.desk.documents.calendar import CalendarRequest, calendar_file
 from fitcounter.desk.front_desk import delays, ticket_rows
 from fitcounter.desk.messages import mail_account, mail_post, mail_queue
+from fitcounter.desk.messages.link_opens_at_home import link_to_send
 from fitcounter.desk.messages.mail_account import MailAccount
 from fitcounter.desk.messages.mail_message import Attachment, Envelope, message_of
 from fitcounter.desk.messages.mail_words import MailWords, words_of

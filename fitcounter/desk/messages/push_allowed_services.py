@@ -8,8 +8,8 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
-from fitcounter.desk.common.link_token import AT_HOME, is_reachable
 from fitcounter.desk.common.translation import marked, say
+from fitcounter.desk.messages.link_opens_at_home import AT_HOME, is_reachable
 from fitcounter.desk.shop import Act, Store, Written
 from fitcounter.errors import BadInput
 from fitcounter.settings import load_keys

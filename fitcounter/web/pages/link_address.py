@@ -6,7 +6,7 @@ from pathlib import Path
 
 from flask import current_app, g
 
-from fitcounter.desk.common.link_token import is_reachable, link_to_send
+from fitcounter.desk.messages.link_opens_at_home import is_reachable, link_to_send
 from fitcounter.desk.messages.link_text import LinkText, link_text
 from fitcounter.web.guards.access import store, the_shop
 

@@ -6,11 +6,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import pytest
 from support.ticket_rows import make_job
 
 from fitcounter.desk.common import link_token
-from fitcounter.desk.common.link_token import is_reachable
 from fitcounter.fit.tagcode import read_code
 from fitcounter.store import tickets
 from fitcounter.store.database import Act, Store
@@ -34,27 +32,3 @@ def test_no_address_to_type_before_there_is_a_link(store: Store, act: Act, tmp_p
     with store.write_tx():
         store.change("tickets", job.ticket_id, **link_token.link_hashes(b"k" * 32, ticket))
     assert link_token.typed_address(store, ticket, "https://bench.example", tmp_path)
-
-
-@pytest.mark.parametrize(
-    ("address", "opens"),
-    [
-        ("https://boots.example.org", True),
-        ("https://boots.example.org:8443", True),
-        ("https://8.8.8.8", True),
-        ("http://boots.example.org", False),
-        ("https://localhost:8000", False),
-        ("https://boots", False),
-        ("https://boots.local", False),
-        ("https://boots.local.", False),
-        ("https://shop.home.arpa", False),
-        ("https://192.168.1.20:8000", False),
-        ("https://127.0.0.1", False),
-        ("https://[fe80::1]", False),
-        ("http://localhost:8000", False),
-    ],
-)
-def test_an_address_opens_at_home_where_the_internet_knows_it_and_nobody_reads_it_on_the_way(
-    address: str, opens: bool
-):
-    assert is_reachable(address) is opens
