@@ -30,7 +30,7 @@ from fitcounter.web.counter import ticket as counter_ticket
 from fitcounter.web.counter import today as counter_today
 from fitcounter.web.customer import agreed as customer_agreed
 from fitcounter.web.customer import by_code as customer_by_code
-from fitcounter.web.customer import feed as customer_feed
+from fitcounter.web.customer import calendar_feed
 from fitcounter.web.customer import mail_stop as customer_mail_stop
 from fitcounter.web.customer import page as customer_page
 from fitcounter.web.customer import photo as customer_photo
@@ -97,7 +97,7 @@ VIEWS = (
     can_it_be_done,
     customer_agreed,
     customer_by_code,
-    customer_feed,
+    calendar_feed,
     customer_mail_stop,
     customer_page,
     customer_photo,

@@ -11,7 +11,7 @@ from fitcounter.desk.common import item_words
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.front_desk.ticket_rows import TicketRow, row_of
 from fitcounter.desk.shop import Shop
-from fitcounter.desk.tags.resolve import tagged_item
+from fitcounter.desk.tags.scanned_or_typed import tagged_item
 from fitcounter.errors import BadInput, NotFound, RetiredTag
 from fitcounter.store import items, search, tickets
 from fitcounter.store.customers import name_key

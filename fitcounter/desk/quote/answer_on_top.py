@@ -10,7 +10,7 @@ from fitcounter.desk.assessment.job import measured
 from fitcounter.desk.common.lengths import say_height, say_short_by
 from fitcounter.desk.common.translation import say, told
 from fitcounter.desk.quote import offer
-from fitcounter.desk.quote.instead import GIVES_BACK, keys_for
+from fitcounter.desk.quote.instead_of_stretching import GIVES_BACK, keys_for
 from fitcounter.desk.quote.verdict import Answer, answer
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.assessment.materials import refusals

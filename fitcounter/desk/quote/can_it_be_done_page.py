@@ -14,7 +14,7 @@ from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.seen_at_intake import SIGHTS
 from fitcounter.desk.common.shop_days import ShopDays
 from fitcounter.desk.common.translation import say, say_n, told
-from fitcounter.desk.quote import consent, instead, offer
+from fitcounter.desk.quote import consent, instead_of_stretching, offer
 from fitcounter.desk.quote.panel_price import panel_minor
 from fitcounter.desk.quote.promise_dates import finished
 from fitcounter.desk.quote.side_numbers import SidePage, reach_mm_of, side_page
@@ -59,7 +59,7 @@ class VerdictPage:
     why: tuple[str, ...]
     by_then: str
     open: bool
-    choices: tuple[instead.InsteadWay, ...]
+    choices: tuple[instead_of_stretching.InsteadWay, ...]
     notes: tuple[str, ...] = ()
 
     @property
@@ -104,7 +104,7 @@ def verdict_page(store: Store, shop: Shop, fit_id: int, today: date) -> VerdictP
         why=both([(side.name, _why(given, side)) for side in given.assessment.sides]),
         by_then=_by_then(given, shop_days.of_shop(store, shop)),
         open=any(boot.state in offer.WAITING for boot in given.boots),
-        choices=instead.choices(store, shop, given, today),
+        choices=instead_of_stretching.choices(store, shop, given, today),
         notes=_notes(given),
     )
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from fitcounter.desk.common.translation import marked, say
-from fitcounter.desk.tags.resolve import spoken_number, tag_of
+from fitcounter.desk.tags.scanned_or_typed import spoken_number, tag_of
 from fitcounter.errors import BadInput, FitCounterError
 from fitcounter.store import tags, tickets
 from fitcounter.store.database import Act, Store

@@ -7,7 +7,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.tags.resolve import living_tag, tag_of
+from fitcounter.desk.tags.scanned_or_typed import living_tag, tag_of
 from fitcounter.desk.tickets.page import name_of
 from fitcounter.errors import BadInput, Conflict, OutOfOrder
 from fitcounter.fit.tagcode import show_code

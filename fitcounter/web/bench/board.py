@@ -16,7 +16,7 @@ from fitcounter.desk.bench.same_on_other_boot import Same, same_for_other
 from fitcounter.desk.common import item_words
 from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.plan import ready_day
-from fitcounter.desk.tags import resolve as tags_resolve
+from fitcounter.desk.tags import scanned_or_typed
 from fitcounter.desk.trees.tree_choice_page import choice_page
 from fitcounter.errors import FitCounterError, OutOfOrder
 from fitcounter.fit import item_states
@@ -64,7 +64,7 @@ def stand() -> str:
 
     ?did, ?step: what was just saved; ?do: the step that is done with boot after boot.
     """
-    scanned = tags_resolve.scan(
+    scanned = scanned_or_typed.scan(
         store(), request.args.get("scan", ""), request.args.get("boot", type=int)
     )
     look = item_page.look(store(), the_shop(), scanned.boot.id) if scanned.boot else None
@@ -87,7 +87,7 @@ def stand() -> str:
 
 
 def _step_offered(
-    scanned: tags_resolve.ScanResult, look: item_page.Look | None
+    scanned: scanned_or_typed.ScanResult, look: item_page.Look | None
 ) -> item_states.Step | None:
     """Putting on, where boot and tree are both there; else the step asked for, where it follows, or
     the next one.
@@ -109,7 +109,7 @@ def off() -> Response | tuple[str, int]:
     form, boot = OffForm(), None
     if form.validate_on_submit():
         try:
-            boot = tags_resolve.scanned_boot(store(), form.scan.data)
+            boot = scanned_or_typed.scanned_boot(store(), form.scan.data)
             _take_off(boot)
             return redirect(
                 url_for("bench.off", taken=",".join([str(boot.id), *form.before()])), 303
@@ -119,7 +119,7 @@ def off() -> Response | tuple[str, int]:
                 isinstance(error, OutOfOrder) and boot is not None
             )  # the question has its answers on the boot's own page
             error.field = "scan"
-            form.take(tags_resolve.not_on_a_tree(boot) if asked and boot else error)
+            form.take(scanned_or_typed.not_on_a_tree(boot) if asked and boot else error)
     if not form.is_submitted():
         form.taken.data = request.args.get("taken", "")
     taken = entries(store(), form.before())
@@ -131,7 +131,7 @@ def _take_off(boot: BoardRow) -> None:
     """Raises BadInput where it comes off on a later day."""
     look = item_page.look(store(), the_shop(), boot.id)
     if look.comes_off and item_page.comes_off_early(look, the_shop(), g.now):
-        raise tags_resolve.comes_off_later(boot, day(look.comes_off.date()))
+        raise scanned_or_typed.comes_off_later(boot, day(look.comes_off.date()))
     put_on_turn_up_take_off.take_off(store(), act(), boot.id, StepInput(g.now))
 
 

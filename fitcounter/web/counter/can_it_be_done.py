@@ -10,7 +10,7 @@ from werkzeug.wrappers import Response
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.quote import agree as desk
 from fitcounter.desk.quote import can_it_be_done_page as quote_page
-from fitcounter.desk.quote import instead
+from fitcounter.desk.quote import instead_of_stretching
 from fitcounter.errors import FitCounterError
 from fitcounter.web.counter.today import bp
 from fitcounter.web.forms.saved_form import SavedForm, TextField
@@ -52,8 +52,8 @@ def choose_instead(fit_id: int) -> Response | tuple[str, int]:
     form, key = DeclineForm(), request.form.get("instead", "")
     if form.validate():
         try:
-            chosen = instead.choose(store(), act(), fit_id, key, data_dir())
-            if key not in instead.GIVES_BACK:
+            chosen = instead_of_stretching.choose(store(), act(), fit_id, key, data_dir())
+            if key not in instead_of_stretching.GIVES_BACK:
                 return redirect(url_for("counter.agree", ticket_id=chosen.ticket_id), 303)
             flash(say("The boots go back undone. Print their tags."))
             return redirect(url_for("counter.ticket", ticket_id=chosen.ticket_id), 303)

@@ -16,7 +16,7 @@ from fitcounter.desk.common.translation import spoken
 from fitcounter.desk.front_desk import photos_by_view
 from fitcounter.desk.plan import ready_day
 from fitcounter.desk.rounds import checks_before_a_round
-from fitcounter.desk.tags import resolve as tags_resolve
+from fitcounter.desk.tags import scanned_or_typed
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.fit import item_states
 from fitcounter.fit.assessment.no_further_round import SET_SIGNS
@@ -50,7 +50,7 @@ def tag(code: str) -> Response | str | tuple[str, int]:
     """
     if g.signed_in is None:
         return render_template("items/stranger.html", the_shop=the_shop())
-    target = tags_resolve.target_of(store(), code)
+    target = scanned_or_typed.target_of(store(), code)
     if target.retired:
         return render_template("items/retired_tag.html", target=target), 410
     if target.tree_id is not None:

@@ -12,7 +12,7 @@ from fitcounter.desk.aftercare import back_together
 from fitcounter.desk.aftercare.back_together import BackPage, BackTogether
 from fitcounter.desk.common.translation import say_later
 from fitcounter.desk.front_desk import pickup
-from fitcounter.desk.intake import returning
+from fitcounter.desk.intake import same_boots_again
 from fitcounter.errors import FitCounterError
 from fitcounter.web.forms.fields import LongText
 from fitcounter.web.forms.saved_form import SavedForm, clean
@@ -24,7 +24,7 @@ from fitcounter.web.pickup.pickup import bp
 @allow("counter", "owner")
 def same_again(ticket_id: int) -> Response:
     """The same boots again: a new ticket that knows the old one."""
-    written = returning.take_in_again(store(), act(), the_shop(), ticket_id)
+    written = same_boots_again.take_in_again(store(), act(), the_shop(), ticket_id)
     return redirect(url_for("counter.measure", fit_id=written.row_id), 303)
 
 

@@ -17,7 +17,7 @@ from fitcounter.desk.common.wear_rules import read_minutes
 from fitcounter.desk.front_desk import pickup
 from fitcounter.desk.front_desk import today as front_desk_today
 from fitcounter.desk.plan import ready_day
-from fitcounter.desk.tags import resolve as tags_resolve
+from fitcounter.desk.tags import scanned_or_typed
 from fitcounter.desk.tickets import payments
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.forms.saved_form import HourField, SavedForm, TextField, said
@@ -183,7 +183,7 @@ def _tick(form: HandOverForm, shown: pickup.Pickup) -> None:
     """Ticks the scanned item; a tag of another ticket is said, and ticks nothing."""
     try:
         # a tag, or the number with its side as it stands on the tag
-        boot = tags_resolve.scanned_boot(store(), form.scan.data)
+        boot = scanned_or_typed.scanned_boot(store(), form.scan.data)
         if boot.ticket_id != shown.ticket.id:
             form.scan.errors = [
                 say(

@@ -19,7 +19,7 @@ from fitcounter.desk import shop
 from fitcounter.desk.common.link_token import link_hash, link_key, link_of, link_token
 from fitcounter.desk.documents import bench_card as documents_bench
 from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
-from fitcounter.desk.quote import agree, consent, instead, price_list
+from fitcounter.desk.quote import agree, consent, instead_of_stretching, price_list
 from fitcounter.desk.quote.price_list import EntryInput
 from fitcounter.errors import BadInput, Conflict, NotFound, OutOfOrder
 from fitcounter.store import bills, items, outcomes, tags, tickets
@@ -218,7 +218,7 @@ def test_what_was_chosen_in_place_of_a_panel_is_priced_agreed_and_done(
     ticket, fit_id = measured_pair(store, act, material="vegetable-tanned")
     entry = EntryInput(what="Elastic gusset", price_minor=4500, days=3)
     price_list.save(store, act, "elastic-gusset", entry)
-    instead.choose(store, Act(act.at, 1), fit_id, "elastic-gusset", tmp_path)
+    instead_of_stretching.choose(store, Act(act.at, 1), fit_id, "elastic-gusset", tmp_path)
     offer = offered(store, careful, ticket)
     assert [(line.what, line.amount_minor) for line in offer.lines] == [
         ("Elastic gusset, both boots", 9000)

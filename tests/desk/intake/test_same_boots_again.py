@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from support.ticket_rows import Job, make_job
 
-from fitcounter.desk.intake.returning import take_in_again
+from fitcounter.desk.intake.same_boots_again import take_in_again
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import BadInput, Conflict, NotFound
 from fitcounter.store import findings, fits, items, tickets

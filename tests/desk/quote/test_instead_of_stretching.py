@@ -9,7 +9,7 @@ import pytest
 from support.measured_pair import measured_pair
 
 from fitcounter.desk import shop
-from fitcounter.desk.quote import instead, price_list
+from fitcounter.desk.quote import instead_of_stretching, price_list
 from fitcounter.desk.quote.can_it_be_done_page import verdict_page
 from fitcounter.desk.quote.price_list import EntryInput
 from fitcounter.desk.quote.verdict import answer
@@ -24,7 +24,7 @@ WHOLE = ("strap", "elastic-gusset", "zip-gusset", "panel", "another")
 def keys(store: Store, fit_id: int) -> tuple[str, ...]:
     here = shop.read(store)
     given = answer(store, here, fit_id, TODAY)
-    return tuple(one.key for one in instead.choices(store, here, given, TODAY))
+    return tuple(one.key for one in instead_of_stretching.choices(store, here, given, TODAY))
 
 
 @pytest.mark.parametrize(
@@ -70,19 +70,19 @@ def test_what_does_not_fit_or_is_agreed_already_is_not_chosen(
     _, fit_id = measured_pair(store, act, material="coated", closure="pull-on")
     for key in ("strap", "zip-gusset", "", "stretch"):
         with pytest.raises(BadInput, match="Pick one of these"):
-            instead.choose(store, act, fit_id, key, tmp_path)
+            instead_of_stretching.choose(store, act, fit_id, key, tmp_path)
     with store.write_tx():
         for boot in fits.boots(store, fit_id):
             store.change("items", boot.id, state="queued")
     with pytest.raises(OutOfOrder, match="agreed already"):
-        instead.choose(store, act, fit_id, "panel", tmp_path)
+        instead_of_stretching.choose(store, act, fit_id, "panel", tmp_path)
 
 
 def test_another_boot_gives_these_back_with_that_as_the_reason(
     store: Store, act: Act, tmp_path: Path
 ) -> None:
     _, fit_id = measured_pair(store, act, material="coated")
-    instead.choose(store, act, fit_id, "another", tmp_path)
+    instead_of_stretching.choose(store, act, fit_id, "another", tmp_path)
     assert [(one.state, one.note) for one in fits.boots(store, fit_id)] == [
         ("declined", "Another boot")
     ] * 2
