@@ -16,7 +16,7 @@ from asyncssh import SFTPClient
 
 from fitcounter.errors import Unavailable, message
 from fitcounter.store.remote_place import MARK, OffSite
-from fitcounter.store.sftp_keys import KEY, KNOWN, PUBLIC, host_key
+from fitcounter.store.sftp_known_host import KEY, KNOWN, PUBLIC, host_key
 
 FOLDERS = ("", "photos", "signatures", "evening")
 WAIT_S = 20

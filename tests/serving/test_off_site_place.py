@@ -22,7 +22,7 @@ from fitcounter.desk.data.off_site_settings import FILE, STAGE, OffSite
 from fitcounter.desk.shop import Act, Store
 from fitcounter.serving import off_site_copy_follows_shop, off_site_place
 from fitcounter.settings import load_keys
-from fitcounter.store import integrity, sftp_files, sftp_keys
+from fitcounter.store import integrity, sftp_files, sftp_known_host
 
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
 CANARY = "Zyxwvut Qqqcanary"
@@ -98,7 +98,7 @@ def test_it_follows_with_pictures_forgets_who_is_erased_and_becomes_the_shop_aga
         enough.set()
         thread.join(30)
     new = tmp_path_factory.mktemp("new-machine")
-    for name in (sftp_keys.KEY, f"{sftp_keys.KEY}.pub"):
+    for name in (sftp_known_host.KEY, f"{sftp_known_host.KEY}.pub"):
         if (tmp_path / name).exists():
             (new / name).write_bytes((tmp_path / name).read_bytes())
             (new / name).chmod(0o600)

@@ -33,7 +33,7 @@ from fitcounter.errors import Conflict
 from fitcounter.serving import off_site_copy_follows_shop, off_site_place, server
 from fitcounter.serving import stand_by_timer as serving_stand_by
 from fitcounter.settings import load_keys
-from fitcounter.store import sftp_files, sftp_keys
+from fitcounter.store import sftp_files, sftp_known_host
 
 pytestmark = [*needs_litestream, pytest.mark.slow]
 KINDS = ["folder", "s3", "sftp", pytest.param("open-ssh", marks=needs_sshd)]
@@ -59,7 +59,7 @@ def place(
 def second(place: OffSite, tmp_path: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The second computer's data folder: it knows where the off-site copy is, and gets in."""
     made = tmp_path_factory.mktemp("second")
-    for name in (sftp_keys.KEY, f"{sftp_keys.KEY}.pub"):
+    for name in (sftp_known_host.KEY, f"{sftp_known_host.KEY}.pub"):
         if (tmp_path / name).exists():
             shutil.copy2(tmp_path / name, made / name)
     off_site_settings.keep(made, off_site_settings.draft(made, place))

@@ -11,7 +11,7 @@ from support.own_thread import in_own_thread
 from support.sftp_server import SftpServer, sftp_server
 
 from fitcounter.errors import Unavailable
-from fitcounter.store import remote_files, sftp_files, sftp_keys
+from fitcounter.store import remote_files, sftp_files, sftp_known_host
 from fitcounter.store.sftp_files import SftpFiles
 
 
@@ -50,14 +50,14 @@ def test_a_trial_leaves_nothing_and_learns_the_other_computers_key(
     server: SftpServer, tmp_path: Path
 ):
     server.let_in(sftp_files.public_key(tmp_path))
-    assert sftp_keys.host_key(tmp_path) == ""
+    assert sftp_known_host.host_key(tmp_path) == ""
     place = server.place()
     remote_files.try_out(place, tmp_path)
     assert list(Path(place.folder).iterdir()) == []
     public = server.public.read_text(encoding="ascii")
-    assert sftp_keys.host_key(tmp_path) == " ".join(public.split()[:2])
-    assert sftp_keys.fingerprint(tmp_path).startswith("SHA256:")
-    assert stat.S_IMODE((tmp_path / sftp_keys.KEY).stat().st_mode) == 0o600
+    assert sftp_known_host.host_key(tmp_path) == " ".join(public.split()[:2])
+    assert sftp_known_host.fingerprint(tmp_path).startswith("SHA256:")
+    assert stat.S_IMODE((tmp_path / sftp_known_host.KEY).stat().st_mode) == 0o600
 
 
 @in_own_thread
@@ -68,12 +68,12 @@ def test_each_fault_is_said_in_a_sentence_that_says_what_to_do(server: SftpServe
     server.let_in(sftp_files.public_key(tmp_path))
     with pytest.raises(Unavailable, match="Name a folder of that user"):
         remote_files.try_out(server.place(Path("/proc/nobody")), tmp_path)
-    (tmp_path / sftp_keys.KNOWN).write_text(
+    (tmp_path / sftp_known_host.KNOWN).write_text(
         f"[127.0.0.1]:{server.port} {sftp_files.public_key(tmp_path)}", encoding="ascii"
     )
     with pytest.raises(Unavailable, match="not the computer it was"):
         remote_files.try_out(server.place(), tmp_path)
-    sftp_keys.forget_host(tmp_path)
+    sftp_known_host.forget_host(tmp_path)
     gone = server.place()
     server.port, before = 9, server.port
     with pytest.raises(Unavailable, match="cannot be reached"):

@@ -26,7 +26,7 @@ from system.killed_shop import CHECKOUT, PHONES, KilledShop, Phone
 from fitcounter.desk.data import off_site_copy as data_replica
 from fitcounter.desk.data.off_site_settings import KEYS, S3, SFTP, OffSite
 from fitcounter.serving import off_site_copy_follows_shop, off_site_place, server
-from fitcounter.store import job_log, sftp_keys
+from fitcounter.store import job_log, sftp_known_host
 from fitcounter.store.database import Store
 
 
@@ -125,7 +125,7 @@ class Replicator:
     def bring_back(self, new: Path) -> None:
         """On a machine with nothing on it but what it gets in by."""
         new.mkdir()
-        for name in (sftp_keys.KEY, f"{sftp_keys.KEY}.pub"):
+        for name in (sftp_known_host.KEY, f"{sftp_known_host.KEY}.pub"):
             if (self.data_dir / name).exists():
                 shutil.copy2(self.data_dir / name, new / name)
         place = off_site_place.of(new, self.second)

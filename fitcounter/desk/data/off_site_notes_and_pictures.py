@@ -13,7 +13,7 @@ from fitcounter.desk.data import audit_anchors, erasure, off_site_copy, off_site
 from fitcounter.desk.data import take_over as lease
 from fitcounter.desk.data.off_site_settings import OffSite
 from fitcounter.desk.data.take_over import Lease
-from fitcounter.store import erased_list, remote_files, sftp_keys
+from fitcounter.store import erased_list, remote_files, sftp_known_host
 from fitcounter.store.job_log import EVENINGS
 
 PICTURES = ("photos", "signatures")
@@ -33,8 +33,8 @@ class OffSiteStage:
 
     def ssh_keys(self) -> dict[str, object]:
         """For Litestream's own SSH: where our key lies, and the other computer's."""
-        key = str(self.data_dir / sftp_keys.KEY)
-        return {"key-path": key, "host-key": sftp_keys.host_key(self.data_dir)}
+        key = str(self.data_dir / sftp_known_host.KEY)
+        return {"key-path": key, "host-key": sftp_known_host.host_key(self.data_dir)}
 
     def lease(self) -> Lease | None:
         """Which computer has the shop, as it is noted there now. Raises Unavailable."""

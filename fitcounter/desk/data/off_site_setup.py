@@ -16,7 +16,7 @@ from fitcounter.desk.data import off_site_settings, take_over
 from fitcounter.desk.data.off_site_settings import FOLDER, S3, SFTP, OffSite
 from fitcounter.errors import BadInput, NotFound, Unavailable
 from fitcounter.papers.own_process import NETWORK
-from fitcounter.store import job_log, remote_files, sftp_keys
+from fitcounter.store import job_log, remote_files, sftp_known_host
 from fitcounter.store.database import Act, Store, Written
 
 SECRETS = ("key", "secret")
@@ -39,7 +39,7 @@ def set_up(store: Store, act: Act, data_dir: Path, kind: str, typed: Mapping[str
         same = before is not None and (before.host, before.port) == (wanted.host, wanted.port)
         # another computer has another key; that of the one set up before stays until it is another
         if not same:
-            sftp_keys.forget_host(data_dir)
+            sftp_known_host.forget_host(data_dir)
     _try_out(wanted, data_dir)
     try:
         with in_words():
@@ -115,7 +115,7 @@ def shown(before: OffSite | None, kind: str) -> dict[str, str]:
 
 def shop_line(data_dir: Path) -> str:
     """What the other computer's authorized_keys needs to let this shop in."""
-    path = data_dir / sftp_keys.PUBLIC
+    path = data_dir / sftp_known_host.PUBLIC
     if path.exists():
         return path.read_text(encoding="ascii").strip()
     return NETWORK.do(remote_files.shop_line, data_dir)
@@ -123,4 +123,4 @@ def shop_line(data_dir: Path) -> str:
 
 def others_key(data_dir: Path, held: OffSite | None) -> str:
     """The fingerprint of the computer that is set up, "" where none is."""
-    return sftp_keys.fingerprint(data_dir) if held and held.kind == SFTP else ""
+    return sftp_known_host.fingerprint(data_dir) if held and held.kind == SFTP else ""
