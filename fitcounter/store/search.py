@@ -5,11 +5,15 @@ Slips of one letter are forgiven.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from fitcounter.store.customers import name_key
 from fitcounter.store.database import Store
 from fitcounter.store.records import Customer, Ticket
 
 MOST = 12
+COMMON = 500  # a beginning that so many words have: the newest customers are looked through first
+NEWEST = 2000  # so many of them
 MOST_WORDS = 5000  # few enough to compare letter by letter
 
 
@@ -45,14 +49,46 @@ def by_words(store: Store, typed: str) -> list[Customer]:
     words = name_key(typed).split()
     if len("".join(words)) < 2:
         return []
-    begins = "SELECT customer_id FROM name_words WHERE word >= ? AND word < ?"
-    ends = [end for word in words for end in (word, f"{word}\U0010ffff")]
-    marks = " INTERSECT ".join([begins] * len(words))
-    sql = (
-        f"SELECT * FROM customers WHERE id IN ({marks}) AND erased_at IS NULL ORDER BY id DESC"
-        f" LIMIT {MOST}"
+    rarest = min(words, key=lambda word: _names_with(store, word))
+    if _names_with(store, rarest) < COMMON:
+        begins = f"id IN (SELECT customer_id FROM name_words WHERE {_BEGINS})"
+        others = [word for word in words if word != rarest]
+        return _named(store, begins, _range(rarest), others)
+    newest = _named(store, "id > (SELECT MAX(id) FROM customers) - ?", [NEWEST], words)
+    return newest if len(newest) == MOST else _named(store, *_with_all(words), [])
+
+
+_BEGINS = "word >= ? AND word < ?"
+
+
+def _range(word: str) -> list[str]:
+    return [word, f"{word}\U0010ffff"]
+
+
+def _names_with(store: Store, word: str) -> int:
+    """How many words of names begin so, counted no further than COMMON."""
+    sql = f"SELECT COUNT(*) n FROM (SELECT 1 FROM name_words WHERE {_BEGINS} LIMIT {COMMON})"
+    return int(store.rows(sql, *_range(word))[0]["n"])
+
+
+def _with_all(words: list[str]) -> tuple[str, list[str]]:
+    """The condition of having all these words, and its values: the way for many rows."""
+    begins = f"SELECT customer_id FROM name_words WHERE {_BEGINS}"
+    every = " INTERSECT ".join([begins] * len(words))
+    return f"id IN ({every})", [end for word in words for end in _range(word)]
+
+
+def _named(store: Store, first: str, values: Sequence[object], words: list[str]) -> list[Customer]:
+    """The newest of those picked by the first condition in whose name each word begins a word."""
+    also = (
+        f" AND EXISTS (SELECT 1 FROM name_words WHERE customer_id = customers.id AND {_BEGINS})"
+        * len(words)
     )
-    return store.all(Customer, sql, *ends)
+    sql = (
+        f"SELECT * FROM customers WHERE {first} AND erased_at IS NULL{also}"
+        f" ORDER BY id DESC LIMIT {MOST}"
+    )
+    return store.all(Customer, sql, *values, *(end for word in words for end in _range(word)))
 
 
 def _plain(piece: str) -> str:

@@ -112,7 +112,7 @@ def pages(closed: int) -> dict[str, str]:
     item = 2 * (closed + OPEN // 2) + 1
     return {
         "Today": "/",
-        "search by a name": "/find?q=customer+7",
+        "search by a name": "/find?q=greta+ho",
         "search by four digits": "/find?q=0042",
         "item": f"/items/{item}",
         "ticket": f"/tickets/{max(1, closed // 2)}",

@@ -6,6 +6,7 @@ import pytest
 from support.ticket_rows import Job, make_job
 
 from fitcounter.store import search, tickets
+from fitcounter.store.customers import name_key
 from fitcounter.store.database import Act, Store
 
 
@@ -64,3 +65,30 @@ def test_somebody_who_was_erased_is_not_found_by_any_way(store: Store, job: Job)
     assert search.by_last4(store, "0142") == []
     assert search.by_words(store, "Marisol") == []
     assert search.open_names(store) == []
+
+
+@pytest.mark.parametrize(
+    "typed",
+    ["al", "alma", "alma k", "alma ko", "k", "ko", "alma kolm", "zz", "alma zz", "k a", "b k"],
+)
+@pytest.mark.parametrize("newest", [3, 20, 500], ids=lambda n: f"the newest {n} first")
+@pytest.mark.parametrize("common", [1, 4, 500], ids=lambda n: f"common from {n}")
+def test_however_common_a_beginning_the_newest_with_every_word_are_found(
+    store: Store, monkeypatch: pytest.MonkeyPatch, typed: str, newest: int, common: int
+):
+    monkeypatch.setattr(search, "NEWEST", newest)
+    monkeypatch.setattr(search, "COMMON", common)
+    names = [("Alma", "Bruno", "Alma", "Cora")[n % 4] + f" {'KJ'[n % 3 % 2]}olm" for n in range(60)]
+    with store.write_tx():
+        for n, name in enumerate(names, 1):
+            row = {"name": name, "name_key": name_key(name), "created_at": "2026-03-17T14:00:00Z"}
+            store.insert("customers", id=n, **row)
+        store.change("customers", 57, erased_at="2026-03-17T15:00:00Z")
+    words = typed.split()
+    having = [
+        n
+        for n, name in enumerate(names, 1)
+        if n != 57 and all(f" {word}" in f" {name.casefold()}" for word in words)
+    ]
+    wanted = sorted(having, reverse=True)[: search.MOST] if len("".join(words)) > 1 else []
+    assert [one.id for one in search.by_words(store, typed)] == wanted
