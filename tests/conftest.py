@@ -20,6 +20,7 @@ from playwright.sync_api import sync_playwright
 from support.bench_cast import Pair, pair, tree
 from support.cast import CAST, PASSPHRASE, Clock, Counter
 from support.compiled_once import TemplatesOnce, bind_once
+from support.one_application import serving, shut
 from support.one_chromium import OneChromium, browser_path
 from support.paths import TESTS
 from support.whole_shop import NOW, WholeShop, add_what_it_lacks, open_copy
@@ -27,11 +28,10 @@ from werkzeug.routing import Rule
 
 from fitcounter.desk import shop
 from fitcounter.desk.demo import scenario
-from fitcounter.desk.shop import Act, Store, open_store
+from fitcounter.desk.shop import Act, KeptOpen, Store, open_store
 from fitcounter.desk.staff import passphrase_and_pin
 from fitcounter.papers import pdf
 from fitcounter.settings import PROGRAM, Settings
-from fitcounter.web import create_app
 from fitcounter.web.offline import app_shell
 
 
@@ -180,7 +180,7 @@ def new_shop(tmp_path_factory: pytest.TempPathFactory, hashed: str) -> Path:
 def store(tmp_path: Path, new_shop: Path) -> Iterator[Store]:
     """A real file with the cast in it."""
     shutil.copytree(new_shop, tmp_path, dirs_exist_ok=True)
-    opened = open_store(tmp_path / "shop.db")
+    opened = Store(tmp_path / "shop.db")
     yield opened
     opened.close()
 
@@ -194,8 +194,10 @@ def boots(store: Store, clock: Clock) -> Pair:
 
 
 @pytest.fixture
-def app(store: Store, tmp_path: Path, clock: Clock) -> Flask:
-    return create_app(Settings(data_dir=tmp_path, testing=True), clock)
+def app(store: Store, tmp_path: Path, clock: Clock) -> Iterator[Flask]:
+    app = serving(Settings(data_dir=tmp_path, testing=True), clock)
+    yield app
+    shut(app)
 
 
 @pytest.fixture
@@ -296,14 +298,16 @@ def papers_once(
 @pytest.fixture
 def whole(played: Path, tmp_path: Path, papers_once: None) -> Iterator[WholeShop]:
     """A copy of it that the test may do anything with."""
-    shop = open_copy(played, tmp_path / "whole")
+    shop = open_copy(played, tmp_path / "whole", connections=KeptOpen)
     yield shop
+    shut(shop.app)
     shop.store.close()
 
 
 @pytest.fixture
 def whole_https(played: Path, tmp_path: Path, papers_once: None) -> Iterator[WholeShop]:
     """The same, as it is behind HTTPS."""
-    shop = open_copy(played, tmp_path / "whole", https=True)
+    shop = open_copy(played, tmp_path / "whole", https=True, connections=KeptOpen)
     yield shop
+    shut(shop.app)
     shop.store.close()

@@ -62,13 +62,9 @@ def create_app(
         static_url_path=f"/static/{version}",
     )
     app.config.update(
-        **_cookies_and_limits(settings),
-        TESTING=settings.testing,
+        **of_the_shop(settings, clock, connections),
         VERSION=version,
-        SETTINGS=settings,
-        CLOCK=clock,
         CERTIFICATE_DAYS=certificate_days,
-        SHOP_FILE=connections(settings.data_dir / "shop.db"),
         STANDS_BY=stands_by,
     )
     if not stands_by:  # a copy was brought up to date when it came
@@ -85,6 +81,21 @@ def create_app(
     for blueprint in BLUEPRINTS:
         app.register_blueprint(blueprint)
     return app
+
+
+def of_the_shop(
+    settings: Settings, clock: Callable[[], datetime], connections: Callable[[Path], EachOpens]
+) -> dict[str, object]:
+    """What an application's configuration has from the shop it serves: all that differs between
+    two applications of the program, but for what create_app says of the computer.
+    """
+    return {
+        **_cookies_and_limits(settings),
+        "TESTING": settings.testing,
+        "SETTINGS": settings,
+        "CLOCK": clock,
+        "SHOP_FILE": connections(settings.data_dir / "shop.db"),
+    }
 
 
 def _cookies_and_limits(settings: Settings) -> dict[str, object]:

@@ -13,6 +13,7 @@ from itertools import groupby
 from typing import Any
 
 import pytest
+from support.opened_anew import opened_anew
 
 from fitcounter.store import database
 
@@ -88,6 +89,7 @@ def failing(patch: pytest.MonkeyPatch, fault: Fault) -> Iterator[None]:
         return opens(*given, factory=Failing, **more)
 
     with patch.context() as one:
+        opened_anew(one)
         one.setattr(database.dbapi, "connect", connect)
         for name in ("open", "fsync", "rename", "unlink"):
             one.setattr(os, name, _failing_too(name, fault))

@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 from support.cast import Clock
+from support.opened_anew import opened_anew
 
 from fitcounter.desk.plan import kept_for_boots_at_home, plan_changes
 from fitcounter.desk.plan import plan as bench_plan
@@ -70,6 +71,7 @@ def full_disk(store: Store, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
         self.db.execute(f"PRAGMA max_page_count = {pages}")
 
     with monkeypatch.context() as patch:
+        opened_anew(patch)
         patch.setattr(Store, "__init__", opened)
         yield
 
@@ -78,6 +80,7 @@ def full_disk(store: Store, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
 def locked(store: Store, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """Somebody holds the file for longer than anybody waits."""
     with monkeypatch.context() as patch:
+        opened_anew(patch)
         patch.setattr(connection, "BUSY_MS", 30)
         store.db.execute("BEGIN IMMEDIATE")
         try:
@@ -96,6 +99,7 @@ def read_only(store: Store, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
         self.db.execute("PRAGMA query_only = ON")
 
     with monkeypatch.context() as patch:
+        opened_anew(patch)
         patch.setattr(Store, "__init__", opened)
         yield
 

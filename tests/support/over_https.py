@@ -31,7 +31,7 @@ def over_https() -> None:
     usual = dict(zip(names, Settings.__init__.__defaults__ or (), strict=True))
     changed = {**usual, "https": True, "base_url": "https://localhost:8000"}
     Settings.__init__.__defaults__ = tuple(changed.values())  # type: ignore[misc]
-    open_copy.__kwdefaults__ = {"https": True}
+    open_copy.__kwdefaults__ = {**open_copy.__kwdefaults__, "https": True}
     Flask.default_config = ImmutableDict({**Flask.default_config, "PREFERRED_URL_SCHEME": "https"})
     for name in ("get_cookie", "set_cookie", "delete_cookie"):
         setattr(FlaskClient, name, _of_https(getattr(FlaskClient, name)))

@@ -10,6 +10,7 @@ from contextlib import contextmanager
 from typing import Any
 
 import pytest
+from support.opened_anew import opened_anew
 
 from fitcounter.store import database
 
@@ -46,6 +47,7 @@ def told(monkeypatch: pytest.MonkeyPatch, note: Callable[[str], object]) -> Iter
         return opened
 
     with monkeypatch.context() as patch:
+        opened_anew(patch)
         patch.setattr(database, "connected", watched)
         yield
 

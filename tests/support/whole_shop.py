@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import secrets
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from io import BytesIO
@@ -18,6 +18,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 from PIL import Image
 from support.cast import Clock
+from support.one_application import serving
 from werkzeug.datastructures import MultiDict
 from werkzeug.routing import Rule
 from werkzeug.routing.converters import AnyConverter
@@ -26,14 +27,13 @@ from werkzeug.test import TestResponse
 from fitcounter.desk.common import drafts
 from fitcounter.desk.common.link_token import link_key, link_token
 from fitcounter.desk.front_desk import photos
-from fitcounter.desk.shop import Act, Store
+from fitcounter.desk.shop import Act, EachOpens, Store
 from fitcounter.desk.staff import passphrase_and_pin as staff_secrets
 from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.desk.staff import sign_in
 from fitcounter.desk.staff import signed_out_forms as staff_signed_out_forms
 from fitcounter.settings import Settings
 from fitcounter.store import tickets
-from fitcounter.web import create_app
 
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
 PIN = "740193"
@@ -108,12 +108,19 @@ def add_what_it_lacks(folder: Path) -> None:
     store.close()
 
 
-def open_copy(played: Path, folder: Path, *, https: bool = False) -> WholeShop:
+def open_copy(
+    played: Path,
+    folder: Path,
+    *,
+    https: bool = False,
+    connections: Callable[[Path], EachOpens] = EachOpens,
+) -> WholeShop:
     """The played shop, copied and open."""
     shutil.copytree(played, folder, dirs_exist_ok=True)
     clock = Clock(NOW)
     base_url = "https://localhost" if https else "http://localhost"
-    app = create_app(Settings(data_dir=folder, testing=True, https=https, base_url=base_url), clock)
+    settings = Settings(data_dir=folder, testing=True, https=https, base_url=base_url)
+    app = serving(settings, clock, connections)
     app.test_client_class = Reader
     store = Store(folder / "shop.db")
     token = link_token(link_key(folder), tickets.get(store, 14))

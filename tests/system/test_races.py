@@ -4,13 +4,23 @@ nothing is lost.
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from flask import Flask
 from support.cast import Clock
 from system.racing import IN_TURN, LANES, Hall
 
+from fitcounter.settings import Settings
 from fitcounter.store import audit_key, integrity
 from fitcounter.store.database import Store
+from fitcounter.web import create_app
+
+
+@pytest.fixture
+def app(store: Store, tmp_path: Path, clock: Clock) -> Flask:
+    """One of its own: it is told to look at no token."""
+    return create_app(Settings(data_dir=tmp_path, testing=True), clock)
 
 
 def run(app: Flask, store: Store, clock: Clock, pairs: int) -> str:

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import pytest
 from support.damaged_file import damage_pages
+from support.opened_anew import opened_anew
 from support.whole_shop import WholeShop, addresses, rules
 
 SENTENCE = "The shop’s data file is damaged. Stop the program, then bring back the last good copy"
 
 
 @pytest.mark.parametrize("seed", range(3))
-def test_no_page_of_a_damaged_file_is_a_mistake_of_the_program(whole: WholeShop, seed: int) -> None:
+def test_no_page_of_a_damaged_file_is_a_mistake_of_the_program(
+    whole: WholeShop, monkeypatch: pytest.MonkeyPatch, seed: int
+) -> None:
     """Every address answers with its page, or with the sentence."""
+    opened_anew(monkeypatch)
     owner = whole.signed_in("owner")
     whole.store.close()
     damage_pages(whole.store.path, seed)
@@ -30,8 +34,9 @@ def test_no_page_of_a_damaged_file_is_a_mistake_of_the_program(whole: WholeShop,
 
 
 def test_a_form_that_meets_a_damaged_page_is_shown_again_with_what_was_typed(
-    whole: WholeShop,
+    whole: WholeShop, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    opened_anew(monkeypatch)
     counter = whole.signed_in("counter")
     page = counter.get("/items/44").text
     token = page.split('name="csrf-token" content="')[1].split('"')[0]
