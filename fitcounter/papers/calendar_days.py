@@ -6,6 +6,7 @@ The same lines make the PDF and the page to save, so that both say the same.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
@@ -23,6 +24,7 @@ _HOUR_WIDE: Final = 10  # of the drawing of a day, which is 240 wide
 _MOST_LINES: Final = 48  # what one page of a phone is asked to show
 _NORMAL: Final = 9  # what a sheet of paper holds with room to write beside each day
 _MOST_ON_PAPER: Final = 22  # what it holds in its closest setting
+_BLANK_IN_NUMBER: Final = re.compile(r"(?<=\d) (?=[^\W\d])|(?<=\w) (?=\d+[):])")
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +72,12 @@ def density(lines: tuple[DayLine, ...]) -> str:
 def for_paper(lines: tuple[DayLine, ...], say: Say) -> tuple[DayLine, ...]:
     """The lines that one sheet holds in letters of 12 points: without the rests where they are
     many, then without the oldest days. A plan has at most 20 wears, so all to come stand there.
+    No line of print ends within "30 minutes" or "1 of 3".
     """
+    lines = tuple(
+        replace(line, title=_BLANK_IN_NUMBER.sub("\N{NO-BREAK SPACE}", line.title))
+        for line in lines
+    )
     if len(lines) <= _NORMAL:
         return lines
     kept = tuple(line for line in lines if line.state != "rest")

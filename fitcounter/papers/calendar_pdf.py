@@ -27,7 +27,8 @@ def calendar_pdf(
 ) -> bytes:
     """The calendar as PDF: no letter under 12 points, under 18 where it is large.
 
-    The days and when to stop stand on the first page, and all of a usual plan, unless it is large.
+    The days and when to stop stand on the first page, and all of a usual plan. Where it is large,
+    when to stop comes before the days, which may go on over the page.
     say: gives our sentences in the language of the sheet.
 
     Raises Unavailable when PDFs cannot be made here, KeyError for a sentence the sheet does not

@@ -295,16 +295,75 @@ def in_spanish(sheet):
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
-@pytest.mark.parametrize(
-    "rules",
-    [preset("three-short-wears"), preset("growing"), WearRules((30,) * 20, 48, "start", True)],
-)
-def test_longer_languages_fit_the_page_too(reader, rules, paper):
-    """Spanish takes more room than English, and so do the codes to scan and the address to type."""
-    sheet = in_spanish(sheet_of(a_plan(rules)))
+def test_longer_languages_fit_the_page_too(reader, paper):
+    """Spanish takes more room than English, and so do the codes to scan and the address to type:
+    twenty wears stand on two pages.
+    """
+    sheet = in_spanish(sheet_of(a_plan(WearRules((30,) * 20, 48, "start", True))))
     first, *more = reader.read(calendar_pdf(sheet, speech("es").say, paper)).pages
-    assert len(more) == (len(sheet.wears) == 20)
+    assert len(more) == 1
     assert sheet.texts["stop"] in " ".join(first.extract_text().split())
+
+
+def one_boot_alone(sheet):
+    """In Spanish, as long as its words get: for one boot, with the line of each and what each
+    gave.
+    """
+    words = speech("es")
+    for_left = "Left boot on for {length} ({n} of {steps})"
+    wears = tuple(
+        replace(
+            wear,
+            words=words.say(for_left, length=words.minutes(wear.minutes), n=wear.n, steps=6),
+        )
+        for wear in sheet.wears
+    )
+    of_each = tuple(
+        words.say(line)
+        for line in (
+            "Your left boot: wear it as the calendar says.",
+            "Your right boot: at the shop.",
+        )
+    )
+    gave = tuple(
+        words.say(line, size="9/16 de pulgada")
+        for line in ("Your left boot gave {size}.", "Your right boot gave {size}.")
+    )
+    return replace(in_spanish(sheet), wears=wears, answer=of_each, what_boots_did=gave)
+
+
+@pytest.mark.parametrize(
+    ("rules", "paper", "large"),
+    [
+        ("three-short-wears", "a4", False),
+        ("three-short-wears", "letter", True),
+        ("growing", "letter", False),
+        ("growing", "letter", True),
+    ],
+)
+def test_when_to_stop_is_on_the_first_sheet_of_one_boot_alone(reader, rules, large, paper):
+    """One sheet, two in large letters; no line of print ends between a number and what it counts,
+    nor within "1 of 3".
+    """
+    sheet = one_boot_alone(sheet_of(a_plan(preset(rules))))
+    pdf = calendar_pdf(sheet, speech("es").say, paper, large=large)
+    first, *more = [page.extract_text() for page in reader.read(pdf).pages]
+    assert len(more) == large
+    assert sheet.texts["stop"] in " ".join(first.split())
+    assert all(wear.words in reader.text(pdf) for wear in sheet.wears)
+    lines = "\n".join([first, *more]).replace("\N{NO-BREAK SPACE}", " ").splitlines()
+    for wear in sheet.wears:
+        step, length = wear.words.removeprefix("Bota izquierda, ").split(": ")
+        assert any(f"{step}:" in line for line in lines)
+        assert any(line.endswith(length) for line in lines)
+
+
+def test_large_letters_break_no_line_within_a_number_of_how_many(reader):
+    first, *_ = reader.read(calendar_pdf(sheet_of(a_plan()), large=True)).pages
+    lines = first.extract_text().replace("\N{NO-BREAK SPACE}", " ").splitlines()
+    assert [line for line in lines if "30 minutes (" in line] == [
+        f"30 minutes ({n} of 3)" for n in (1, 2, 3)
+    ]
 
 
 @pytest.mark.parametrize("worn", [0, 1, 2])
