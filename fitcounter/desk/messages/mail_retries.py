@@ -14,7 +14,7 @@ from fitcounter.desk.common.link_token import link_key, link_token
 from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.desk.documents.calendar import CalendarRequest, calendar_file
 from fitcounter.desk.front_desk import delays, ticket_rows
-from fitcounter.desk.messages import mail_account, mail_post, mail_queue
+from fitcounter.desk.messages import mail_account, mail_events, mail_post
 from fitcounter.desk.messages.link_opens_at_home import link_to_send
 from fitcounter.desk.messages.mail_account import MailAccount
 from fitcounter.desk.messages.mail_message import Attachment, Envelope, message_of
@@ -53,7 +53,7 @@ def send_due(place: MailPlace, now: datetime, *, look_for_due: bool = False) -> 
             return 0
         shop, password = read(store), mail_account.password(place.data_dir)
         if look_for_due:
-            mail_queue.queue_due(store, shop, now)
+            mail_events.queue_due(store, shop, now)
         for mail in mails.QUEUE.due(store, now, MOST):
             if not mails.QUEUE.take(store, mail, now + WAITS[min(mail.tries, len(WAITS) - 1)]):
                 continue  # somebody else has it
@@ -96,10 +96,10 @@ def _note(store: Store, mail: Mail, state: str, now: datetime, fault: str = "") 
 
 def _still_so(store: Store, shop: Shop, ticket: Ticket, mail: Mail, now: datetime) -> bool:
     """Whether what the e-mail tells still holds, and the customer still wants it."""
-    if not mail_queue.may_write(store, ticket):
+    if not mail_events.may_write(store, ticket):
         return False
     if mail.kind == "ready":
-        return mail_queue.is_ready(store, ticket)
+        return mail_events.is_ready(store, ticket)
     if mail.kind == "late":
         row = ticket_rows.row_of(store, ticket, shop, shop.today(now))
         return ticket.state == "open" and delays.about(row) == "delay"

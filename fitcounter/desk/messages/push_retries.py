@@ -9,8 +9,8 @@ from datetime import datetime, timedelta
 from fitcounter.desk.messages import (
     mail_account,
     push_allowed_services,
+    push_events,
     push_post,
-    push_queue,
     push_words,
 )
 from fitcounter.desk.messages.mail_retries import MailPlace
@@ -39,7 +39,7 @@ def send_due(place: MailPlace, now: datetime, *, of_bench: bool = False) -> int:
         if not choice.on or not push_phones.count(store):
             return 0
         shop, silent = read(store), set[str]()
-        push_queue.queue_due(store, shop, now, of_bench=of_bench)
+        push_events.queue_due(store, shop, now, of_bench=of_bench)
         for push in pushes.QUEUE.due(store, now, MOST):
             phone = push_phones.get(store, push.push_phone_id)
             host = push_allowed_services.host_of(phone.endpoint) if phone else ""

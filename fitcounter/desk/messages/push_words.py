@@ -13,7 +13,7 @@ from datetime import datetime, timedelta
 from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.common.translation import Speech, speech_at
 from fitcounter.desk.customer.calendar import ON_FOR, TEXTS
-from fitcounter.desk.messages import mail_queue
+from fitcounter.desk.messages import mail_events
 from fitcounter.desk.shop import Shop
 from fitcounter.fit.wear.wear_plan import WearPlan
 from fitcounter.store import items, push_phones, staff, tickets, wears
@@ -71,7 +71,7 @@ def words_of(
     if push.kind == "answered":
         return PushWords(words.say("The shop has answered"), words.say("Read it on your page."))
     if push.kind == "ready":
-        if not mail_queue.is_ready(store, ticket):
+        if not mail_events.is_ready(store, ticket):
             return None
         title = words.say("Ready to pick up (ticket {number})", number=ticket.number)
         return PushWords(title, words.say("Everything is ready for you at {shop}.", shop=shop.name))

@@ -15,7 +15,7 @@ from fitcounter.desk.common.catch_up import catch_up
 from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.customer import link_new_or_closed as customer_link
 from fitcounter.desk.messages import push_asked_by_phone as asking
-from fitcounter.desk.messages import push_queue
+from fitcounter.desk.messages import push_events
 from fitcounter.desk.shop import Shop, Written
 from fitcounter.store import push_phones, pushes
 from fitcounter.store.database import Act, Store
@@ -29,7 +29,7 @@ def kinds(store: Store, job: Job) -> list[str]:
 
 def look(store: Store, choices: Shop, clock: Clock) -> None:
     for _ in range(2):  # the second look finds nothing new
-        push_queue.queue_due(store, choices, clock.now, of_bench=True)
+        push_events.queue_due(store, choices, clock.now, of_bench=True)
 
 
 def test_put_them_on_is_said_at_the_hour_of_the_wear_and_not_before(
@@ -97,7 +97,7 @@ def test_ready_waits_ten_minutes_and_is_taken_back_with_its_step(
     assert len(pushes.QUEUE.due(store, clock.on(minutes=2), 9)) == 1
     with store.write_tx():
         store.change("items", job.bag, state="working")
-    push_queue.tell(store, Act(clock.now, 1), "step", Written(job.ticket_id))
+    push_events.tell(store, Act(clock.now, 1), "step", Written(job.ticket_id))
     assert kinds(store, job) == []
 
 

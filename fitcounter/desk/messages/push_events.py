@@ -10,7 +10,7 @@ from datetime import datetime, timedelta
 from fitcounter.desk.aftercare import not_right, wear_calendar
 from fitcounter.desk.aftercare.wear_calendar import Calendar
 from fitcounter.desk.bench.board import board
-from fitcounter.desk.messages import mail_queue
+from fitcounter.desk.messages import mail_events
 from fitcounter.desk.shop import Shop, Written
 from fitcounter.fit import item_states
 from fitcounter.fit.wear.wear import Wear
@@ -45,12 +45,12 @@ def tell(store: Store, act: Act, what: str, written: Written) -> None:
 
 def _tell_ready(store: Store, act: Act, ticket: Ticket, hers: Sequence[PushPhone]) -> None:
     """Once for each time that all of it became ready."""
-    if not mail_queue.is_ready(store, ticket):
+    if not mail_events.is_ready(store, ticket):
         pushes.QUEUE.drop_waiting(store, ticket.id, "ready", act.at)
         return
     since = max(item.since for item in items.of_ticket(store, ticket.id))
     new = NewPush(ticket.id, "ready", f"ready-{ticket.id}-{since}")
-    _add(store, hers, new, act.at + mail_queue.CHANGE_OF_MIND)
+    _add(store, hers, new, act.at + mail_events.CHANGE_OF_MIND)
 
 
 def _add(store: Store, phones: Sequence[PushPhone], new: NewPush, at: datetime) -> None:
