@@ -42,7 +42,7 @@ ORDER: dict[str, tuple[str, ...]] = {
     "desk": (
         *("shop", "common", "assessment", "measuring", "trees", "rounds", "plan", "bench"),
         *("tags", "quote", "tickets", "aftercare", "customer", "front_desk", "documents"),
-        *("messages", "intake", "staff", "settings", "book", "data", "demo"),
+        *("messages", "intake", "staff", "settings", "book", "data", "health", "demo"),
     ),
     "web": (
         *("guards", "offline", "forms", "pages", "responses"),

@@ -13,10 +13,11 @@ from pathlib import Path
 from fitcounter.cli import damaged_file, how_far
 from fitcounter.desk import shop as desk_shop
 from fitcounter.desk.common.translation import say, say_n
-from fitcounter.desk.data import copy_and_bring_back, health, off_site_settings, stand_by_fetch
+from fitcounter.desk.data import copy_and_bring_back, off_site_settings, stand_by_fetch
 from fitcounter.desk.data import export as data_export
 from fitcounter.desk.data import off_site_copy as data_replica
 from fitcounter.desk.data import take_over as lease
+from fitcounter.desk.health import page as health
 from fitcounter.desk.intake import paper_list
 from fitcounter.desk.intake.paper_list_csv import decode, read_list
 from fitcounter.errors import NotFound

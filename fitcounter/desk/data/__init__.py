@@ -1,1 +1,1 @@
-"""Keeping the shop's data: copies, the off-site copy, export, erasing, daily duties, health."""
+"""Keeping the shop's data: copies, the off-site copy, export, erasing, the machine itself."""

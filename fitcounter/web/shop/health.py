@@ -8,8 +8,8 @@ from flask import current_app, flash, g, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import say
-from fitcounter.desk.data import health as looked
 from fitcounter.desk.data import machine_clock
+from fitcounter.desk.health import page as looked
 from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.guards.access import act, allow, store
 

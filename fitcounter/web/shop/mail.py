@@ -9,7 +9,7 @@ from werkzeug.wrappers import Response
 from wtforms import PasswordField, RadioField, SelectMultipleField
 
 from fitcounter.desk.common.translation import say, say_later
-from fitcounter.desk.data import mail_health
+from fitcounter.desk.health import mail as mail_health
 from fitcounter.desk.messages import mail_account, mail_wanted
 from fitcounter.desk.messages.mail_account import TypedAccount
 from fitcounter.errors import FitCounterError, Unavailable

@@ -11,9 +11,10 @@ from werkzeug.wrappers import Response
 from wtforms import PasswordField
 
 from fitcounter.desk.common.translation import say, say_later
-from fitcounter.desk.data import off_site_health, off_site_setup
 from fitcounter.desk.data import off_site_settings as data_off_site
+from fitcounter.desk.data import off_site_setup
 from fitcounter.desk.data.off_site_settings import FOLDER, S3, SFTP, OffSite
+from fitcounter.desk.health import off_site as off_site_health
 from fitcounter.errors import BadInput, Conflict, NotAllowed, NotFound
 from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.forms.saved_form import SavedForm, TextField

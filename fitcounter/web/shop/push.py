@@ -7,7 +7,7 @@ from werkzeug.wrappers import Response
 from wtforms import BooleanField
 
 from fitcounter.desk.common.translation import say, say_later
-from fitcounter.desk.data import push_health
+from fitcounter.desk.health import push as push_health
 from fitcounter.desk.messages import push_allowed_services
 from fitcounter.errors import FitCounterError, Unavailable
 from fitcounter.web.auth.sign_in import bp

@@ -11,9 +11,10 @@ from pathlib import Path
 import pytest
 from support.cast import Clock
 
-from fitcounter.desk.data import audit_anchors, copy_and_bring_back, health
+from fitcounter.desk.data import audit_anchors, copy_and_bring_back
 from fitcounter.desk.data import export as data_export
-from fitcounter.desk.data.health_line import HealthLine
+from fitcounter.desk.health import page as health
+from fitcounter.desk.health.line import HealthLine
 from fitcounter.desk.shop import Act, Store, Written, open_store
 from fitcounter.store import audit_key, backup, integrity, job_log
 from fitcounter.store.database import FIRST_HASH, audit_hash

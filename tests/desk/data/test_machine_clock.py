@@ -11,7 +11,8 @@ import pytest
 from support.cast import Clock, Counter
 from support.ticket_rows import make_job
 
-from fitcounter.desk.data import copy_and_bring_back, health, machine_clock
+from fitcounter.desk.data import copy_and_bring_back, machine_clock
+from fitcounter.desk.health import page as health
 from fitcounter.desk.shop import Act, Store, Written
 from fitcounter.store import backup, copies_kept
 from fitcounter.store.database import utc_text

@@ -10,7 +10,7 @@ from support.ticket_rows import make_job
 from fitcounter.desk import shop
 from fitcounter.desk.common import catalogues
 from fitcounter.desk.common.translation import speaking, speech_at
-from fitcounter.desk.data.language_health import look
+from fitcounter.desk.health.languages import look
 from fitcounter.desk.shop import Act, Shop, Store
 
 

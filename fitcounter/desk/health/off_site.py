@@ -8,7 +8,7 @@ from pathlib import Path
 from fitcounter.desk.common.translation import say, say_n
 from fitcounter.desk.data import off_site_copy as data_replica
 from fitcounter.desk.data import off_site_settings
-from fitcounter.desk.data.health_line import HealthLine
+from fitcounter.desk.health.line import HealthLine
 from fitcounter.store import job_log
 from fitcounter.store.database import utc_time
 

@@ -15,11 +15,12 @@ from support.ticket_rows import make_job
 
 from fitcounter import how_far
 from fitcounter.cli.main import main
-from fitcounter.desk.data import copy_and_bring_back, health
+from fitcounter.desk.data import copy_and_bring_back
 from fitcounter.desk.data import nightly_copy_and_evening_sheet as nightly
 from fitcounter.desk.data import off_site_copy as data_replica
-from fitcounter.desk.data.health_line import HealthLine
 from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
+from fitcounter.desk.health import page as health
+from fitcounter.desk.health.line import HealthLine
 from fitcounter.desk.shop import Act, Store
 from fitcounter.desk.staff import signed_out_forms as staff_signed_out_forms
 from fitcounter.errors import Unavailable

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fitcounter.desk.common.translation import say, say_n, spoken
-from fitcounter.desk.data.health_line import HealthLine
+from fitcounter.desk.health.line import HealthLine
 from fitcounter.desk.messages import push_allowed_services, push_post
 from fitcounter.desk.shop import read
 from fitcounter.store import push_phones, pushes

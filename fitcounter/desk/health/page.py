@@ -16,17 +16,14 @@ from fitcounter.desk.data import (
     audit_anchors,
     copy_and_bring_back,
     damaged_file,
-    language_health,
     machine_clock,
-    mail_health,
     nightly_copy_and_evening_sheet,
-    off_site_health,
-    push_health,
     started_by_systemd,
 )
 from fitcounter.desk.data import off_site_copy as data_replica
-from fitcounter.desk.data.health_line import HealthLine
 from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
+from fitcounter.desk.health import languages, mail, off_site, push
+from fitcounter.desk.health.line import HealthLine
 from fitcounter.desk.shop import Shop, read
 from fitcounter.desk.staff import signed_out_forms as staff_signed_out_forms
 from fitcounter.errors import Unavailable
@@ -58,7 +55,7 @@ def look(
         return [
             HealthLine(say("Data file"), say("damaged"), damaged_file.sentence()),
             _room(data_dir),
-            off_site_health.look(data_dir, now, elsewhere=True),
+            off_site.look(data_dir, now, elsewhere=True),
             _by_itself(data_dir, done),
             _certificate(certificate_days),
         ]
@@ -67,14 +64,14 @@ def look(
         _database(),
         _room(data_dir),
         _last_copy(store, shop, data_dir, done, now),
-        off_site_health.look(data_dir, now, elsewhere=_lies_elsewhere(store, data_dir, done)),
+        off_site.look(data_dir, now, elsewhere=_lies_elsewhere(store, data_dir, done)),
         _clock(store, shop, now),
         _audit(store, data_dir, done),
         _waiting(store, now),
         _by_itself(data_dir, done),
         _evening(shop, done, now),
-        mail_health.look(store, data_dir),
-        push_health.look(store),
+        mail.look(store, data_dir),
+        push.look(store),
         _papers(),
         _languages(store, shop),
         _certificate(certificate_days),
@@ -228,7 +225,7 @@ def _evening(shop: Shop, done: Mapping[str, Duty], now: datetime) -> HealthLine:
 
 
 def _languages(store: Store, shop: Shop) -> HealthLine:
-    found = language_health.look(store, shop)
+    found = languages.look(store, shop)
     return HealthLine(say("Languages"), found.words, found.todo)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from support.ticket_rows import Job
 
-from fitcounter.desk.data import push_health
+from fitcounter.desk.health import push as push_health
 from fitcounter.store import push_phones, pushes, settings
 from fitcounter.store.database import Act, Store
 from fitcounter.store.push_phones import NewPushPhone

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from fitcounter.desk.common.translation import say, say_n, spoken
-from fitcounter.desk.data.health_line import HealthLine
+from fitcounter.desk.health.line import HealthLine
 from fitcounter.desk.messages import mail_account, mail_wanted
 from fitcounter.desk.shop import read
 from fitcounter.errors import FitCounterError
