@@ -46,7 +46,7 @@ from fitcounter.web.items import incidents as items_incidents
 from fitcounter.web.items import item as items_item
 from fitcounter.web.items import other_work as items_other_work
 from fitcounter.web.items import photos as items_photos
-from fitcounter.web.items import retag as items_retag
+from fitcounter.web.items import tag_replaced_or_swapped as items_tag_replaced
 from fitcounter.web.offline import app_shell as offline_app_shell
 from fitcounter.web.pickup import comeback as pickup_comeback
 from fitcounter.web.pickup import pickup as pickup_pickup
@@ -113,7 +113,7 @@ VIEWS = (
     items_item,
     items_other_work,
     items_photos,
-    items_retag,
+    items_tag_replaced,
     offline_app_shell,
     pickup_comeback,
     pickup_pickup,

@@ -25,7 +25,7 @@ from werkzeug.test import TestResponse
 from fitcounter.desk import shop
 from fitcounter.desk.measuring import save as measuring_save
 from fitcounter.desk.shop import Act, Store
-from fitcounter.desk.staff import people, sign_in
+from fitcounter.desk.staff import new_passphrase_or_pin, people, sign_in
 from fitcounter.settings import Settings
 from fitcounter.store import fits
 from fitcounter.web import create_app
@@ -236,8 +236,10 @@ def test_signed_out_meanwhile_it_is_kept_for_its_person(
     form = readings()
     session_id = int(store.value("SELECT max(id) FROM sessions"))
     if how == "passphrase changed":
-        people.set_secrets(store, Act(clock.now, 3), 1, passphrase="four other pine words")
-        people.set_secrets(store, Act(clock.now, 3), 1, passphrase=PASSPHRASE)
+        new_passphrase_or_pin.set_secrets(
+            store, Act(clock.now, 3), 1, passphrase="four other pine words"
+        )
+        new_passphrase_or_pin.set_secrets(store, Act(clock.now, 3), 1, passphrase=PASSPHRASE)
     else:
         sign_in.end_session(store, Act(clock.now, 3), session_id)
     answer = raw(counter, f"/fits/{fit_id}/measure", form)

@@ -9,21 +9,17 @@ from collections.abc import Mapping
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from babel.dates import format_date
-
-from fitcounter.desk.common.translation import say, say_n, spoken, told
+from fitcounter.desk.common.translation import say, say_n, told
 from fitcounter.desk.data import (
     audit_anchors,
-    copy_and_bring_back,
     damaged_file,
     machine_clock,
     nightly_copy_and_evening_sheet,
     started_by_systemd,
 )
-from fitcounter.desk.data import off_site_copy as data_replica
 from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
-from fitcounter.desk.health import languages, mail, off_site, push
-from fitcounter.desk.health.line import HealthLine
+from fitcounter.desk.health import copies, languages, mail, off_site, push
+from fitcounter.desk.health.line import HealthLine, moment
 from fitcounter.desk.shop import Shop, read
 from fitcounter.desk.staff import signed_out_forms as staff_signed_out_forms
 from fitcounter.errors import Unavailable
@@ -32,7 +28,6 @@ from fitcounter.store.database import Store, dbapi, journal, utc_text, utc_time
 from fitcounter.store.job_log import Duty
 
 LOW_DISK_BYTES = 500 * 1024 * 1024
-COPY_LATE = timedelta(hours=36)
 SHEET_LATE = timedelta(hours=1)
 CERTIFICATE_DAYS = (
     20  # a start renews it before; so few left say that nobody has started the program for long
@@ -63,8 +58,8 @@ def look(
     return [
         _database(),
         _room(data_dir),
-        _last_copy(store, shop, data_dir, done, now),
-        off_site.look(data_dir, now, elsewhere=_lies_elsewhere(store, data_dir, done)),
+        copies.last_copy(store, shop, data_dir, done, now),
+        off_site.look(data_dir, now, elsewhere=copies.lies_elsewhere(store, data_dir, done)),
         _clock(store, shop, now),
         _audit(store, data_dir, done),
         _waiting(store, now),
@@ -104,41 +99,6 @@ def _size(n_bytes: int) -> str:
     return f"{gib:.0f} GB" if gib >= 10 else f"{n_bytes // 1024**2} MB"
 
 
-def _last_copy(
-    store: Store, shop: Shop, data_dir: Path, done: Mapping[str, Duty], now: datetime
-) -> HealthLine:
-    last, held = (
-        copy_and_bring_back.last_copy_at(store),
-        done.get(nightly_copy_and_evening_sheet.COPY, Duty()),
-    )
-    if data_dir in nightly_copy_and_evening_sheet.COPYING:
-        share = round(100 * nightly_copy_and_evening_sheet.COPYING[data_dir])
-        return HealthLine(say("Last copy"), say("being made now: {share}%", share=share))
-    fault = say("The last try failed: {fault}", fault=held.fault) if held.fault else ""
-    run = say("Run “fitcounter backup”.")
-    if last is None:
-        run = say("Run “fitcounter backup”, best to another disk.")
-        return HealthLine(say("Last copy"), say("none yet"), f"{fault} {run}".strip())
-    late = not timedelta() <= now - utc_time(last) <= COPY_LATE
-    when = _moment(shop, last)
-    words = say("{when}, checked and good", when=when)
-    if held.done_at == last and data_replica.same_disk(data_dir, Path(held.made).parent):
-        words = say("{when}, checked and good, but on the same disk", when=when)
-    return HealthLine(say("Last copy"), words, f"{fault} {run}".strip() if fault or late else "")
-
-
-def _lies_elsewhere(store: Store, data_dir: Path, done: Mapping[str, Duty]) -> bool:
-    """Is there a last copy that is not known to lie on the disk of the shop's own file?"""
-    last, held = (
-        copy_and_bring_back.last_copy_at(store),
-        done.get(nightly_copy_and_evening_sheet.COPY, Duty()),
-    )
-    known = held.done_at == last
-    return last is not None and not (
-        known and data_replica.same_disk(data_dir, Path(held.made).parent)
-    )
-
-
 def _clock(store: Store, shop: Shop, now: datetime) -> HealthLine:
     last = integrity.last_written_at(store)
     leap, todo = machine_clock.leap(store, now), ""
@@ -148,11 +108,11 @@ def _clock(store: Store, shop: Shop, now: datetime) -> HealthLine:
         todo = say(
             "Nothing was saved from {start} to {end}. Nothing is deleted for its age until the"
             " owner says on Shop, Health that the clock is right.",
-            start=_moment(shop, utc_text(leap.last)),
-            end=_moment(shop, utc_text(leap.next)),
+            start=moment(shop, utc_text(leap.last)),
+            end=moment(shop, utc_text(leap.next)),
         )
-    saved = say("Last save: {when}", when=_moment(shop, last)) if last else say("Nothing saved yet")
-    return HealthLine(say("Clock"), _moment(shop, utc_text(now)), todo, saved)
+    saved = say("Last save: {when}", when=moment(shop, last)) if last else say("Nothing saved yet")
+    return HealthLine(say("Clock"), moment(shop, utc_text(now)), todo, saved)
 
 
 def _audit(store: Store, data_dir: Path, done: Mapping[str, Duty]) -> HealthLine:
@@ -216,7 +176,7 @@ def _evening(shop: Shop, done: Mapping[str, Duty], now: datetime) -> HealthLine:
     closing = nightly_copy_and_evening_sheet.last_closing(shop, now)
     late = now - closing > SHEET_LATE and (not held.done_at or utc_time(held.done_at) < closing)
     words = (
-        say("{when}, {file}", when=_moment(shop, held.done_at), file=held.made)
+        say("{when}, {file}", when=moment(shop, held.done_at), file=held.made)
         if held.done_at
         else say("none yet: it is made at closing, while the program runs")
     )
@@ -245,10 +205,3 @@ def _certificate(left: int | None) -> HealthLine:
         return HealthLine(what, say("none of the shop’s own"))
     todo = "" if left >= CERTIFICATE_DAYS else say("Start the program again: that renews it.")
     return HealthLine(what, say_n("{count} day left", "{count} days left", left), todo)
-
-
-def _moment(shop: Shop, at: str) -> str:
-    """Mar 17, 2026, 7:00 PM, as the language spoken now writes it."""
-    local = shop.local(utc_time(at))
-    day = format_date(local.date(), "medium", locale=spoken().locale)
-    return say("{day}, {hour}", day=day, hour=spoken().clock(local))

@@ -130,48 +130,6 @@ def set_active(store: Store, act: Act, staff_id: int, active: bool) -> Written:
     return store.once(act, "staff-back" if active else "staff-left", write)
 
 
-def set_secrets(
-    store: Store,
-    act: Act,
-    staff_id: int,
-    passphrase: str = "",
-    pin: str = "",
-    keep_session: int = 0,
-) -> Written:
-    """A new passphrase, a new PIN, or both.
-
-    A new passphrase ends every session of the person but one. Raises BadInput.
-    """
-    person = get(store, staff_id)
-    columns: dict[str, object] = {}
-    if pin:
-        columns["pin_hash"] = passphrase_and_pin.hash_secret(passphrase_and_pin.good_pin(pin))
-    if passphrase:
-        passphrase_and_pin.good_passphrase(passphrase, (shop.read(store).name, person.name))
-        columns["passphrase_hash"] = passphrase_and_pin.hash_secret(passphrase)
-
-    def write() -> Written:
-        store.change("staff", staff_id, None, **columns)
-        ended = (
-            sessions.end(store, utc_text(act.at), staff_id=staff_id, but=keep_session)
-            if passphrase
-            else 0
-        )
-        sessions.forget_person(store, staff_id)
-        return Written(
-            row_id=staff_id,
-            words="saved",
-            detail={"staff": staff_id, "changed": sorted(columns), "sessions_ended": ended},
-        )
-
-    return store.once(act, "secrets-changed", write)
-
-
-def is_passphrase(store: Store, staff_id: int, passphrase: str) -> bool:
-    """Is it the person's own?"""
-    return passphrase_and_pin.matches(passphrase, staff.secrets_of(store, staff_id).passphrase_hash)
-
-
 def checked(
     store: Store, name: str, initials: str, role: str, staff_id: int = 0
 ) -> dict[str, object]:

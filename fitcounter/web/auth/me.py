@@ -8,7 +8,7 @@ from wtforms import PasswordField
 
 from fitcounter.desk.common.catalogues import languages
 from fitcounter.desk.common.translation import say, say_later, speaking, speech_at
-from fitcounter.desk.staff import people
+from fitcounter.desk.staff import new_passphrase_or_pin, people
 from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.desk.staff import sign_in as staff_sign_in
 from fitcounter.desk.staff import signed_out_forms as staff_signed_out_forms
@@ -84,14 +84,14 @@ def _change(form: OwnForm) -> None:
     """Raises BadInput at the field; TooManyTries."""
     staff_id = g.signed_in.person.id
     staff_throttle.spend(store(), f"own:{staff_id}", staff_throttle.PASSPHRASE, g.now)
-    if not people.is_passphrase(store(), staff_id, form.now.data or ""):
+    if not new_passphrase_or_pin.is_passphrase(store(), staff_id, form.now.data or ""):
         raise BadInput(say("Wrong passphrase. Type the one you sign in with."), field="now")
     staff_throttle.forget(store(), f"own:{staff_id}")
     if not (form.passphrase.data or form.pin.data):
         raise BadInput(say("Type a new passphrase, a new PIN, or both."), field="passphrase")
     if form.passphrase.data and form.passphrase.data != form.again.data:
         raise BadInput(say("The two passphrases differ. Type the new one twice."), field="again")
-    people.set_secrets(
+    new_passphrase_or_pin.set_secrets(
         store(),
         act(),
         staff_id,

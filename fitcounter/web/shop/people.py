@@ -7,7 +7,7 @@ from werkzeug.wrappers import Response
 from wtforms import PasswordField, RadioField
 
 from fitcounter.desk.common.translation import say, say_later
-from fitcounter.desk.staff import people
+from fitcounter.desk.staff import new_passphrase_or_pin, people
 from fitcounter.errors import BadInput, Conflict, FitCounterError
 from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.forms.saved_form import SavedForm, TextField, both_texts
@@ -105,7 +105,9 @@ def new_passphrase(staff_id: int) -> Response | tuple[str, int]:
     form = PassphraseForm()
     try:
         _not_oneself(staff_id, "passphrase")
-        people.set_secrets(store(), act(), staff_id, passphrase=_typed(form.passphrase))
+        new_passphrase_or_pin.set_secrets(
+            store(), act(), staff_id, passphrase=_typed(form.passphrase)
+        )
     except FitCounterError as error:
         form.take(error)
         return _person(staff_id, passphrase=form)
@@ -120,7 +122,7 @@ def new_pin(staff_id: int) -> Response | tuple[str, int]:
     form = PinForm()
     try:
         _not_oneself(staff_id, "pin")
-        people.set_secrets(store(), act(), staff_id, pin=_typed(form.pin))
+        new_passphrase_or_pin.set_secrets(store(), act(), staff_id, pin=_typed(form.pin))
     except FitCounterError as error:
         form.take(error)
         return _person(staff_id, pin=form)

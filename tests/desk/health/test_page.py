@@ -7,15 +7,12 @@ from __future__ import annotations
 from collections import namedtuple
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from typing import Any
 
 import pytest
 from support.cast import Clock, Counter
 from support.ticket_rows import make_job
 
-from fitcounter import how_far
 from fitcounter.cli.main import main
-from fitcounter.desk.data import copy_and_bring_back
 from fitcounter.desk.data import nightly_copy_and_evening_sheet as nightly
 from fitcounter.desk.data import off_site_copy as data_replica
 from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
@@ -26,7 +23,7 @@ from fitcounter.desk.staff import signed_out_forms as staff_signed_out_forms
 from fitcounter.errors import Unavailable
 from fitcounter.serving import background_thread, certificate
 from fitcounter.settings import Settings
-from fitcounter.store import backup, database, job_log
+from fitcounter.store import database, job_log
 from fitcounter.store.database import utc_text
 from fitcounter.store.job_log import Duty
 
@@ -66,38 +63,9 @@ def test_while_every_copy_lies_on_one_disk_all_is_not_well(store: Store, tmp_pat
     assert lines(store, tmp_path, EVENING)["Off-site copy"].good
 
 
-def test_a_copy_that_is_being_made_is_told_with_how_far_it_is(
-    store: Store, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-):
-    real, seen = backup.make, []
-
-    def make(*given: Any) -> backup.Copy:
-        how_far.tell(backup.COPYING, 43, 100)
-        seen.append(lines(store, tmp_path, EVENING)["Last copy"])
-        return real(*given)
-
-    monkeypatch.setattr(backup, "make", make)
-    nightly.keep(tmp_path, None, EVENING)
-    assert [(one.words, one.good) for one in seen] == [("being made now: 43%", True)]
-    assert "checked and good" in lines(store, tmp_path, EVENING)["Last copy"].words
-
-
-def test_a_new_shop_is_told_to_make_a_copy(store: Store, tmp_path: Path, clock: Clock):
-    found = lines(store, tmp_path, clock.now)
-    assert "Run “fitcounter backup”" in found["Last copy"].todo
-    assert found["Last copy"].words == "none yet"
-
-
-def test_a_copy_that_is_older_than_a_day_and_a_half_or_went_wrong_is_told(
-    store: Store, tmp_path: Path
-):
-    copy_and_bring_back.make_copy(tmp_path, None, EVENING)
-    assert lines(store, tmp_path, EVENING + timedelta(hours=36))["Last copy"].good
-    assert not lines(store, tmp_path, EVENING + timedelta(hours=37))["Last copy"].good
+def test_what_the_machine_did_in_vain_is_told(store: Store, tmp_path: Path):
     job_log.write(tmp_path, {nightly.COPY: Duty(utc_text(EVENING), "", "The disk is full.")})
-    found = lines(store, tmp_path, EVENING)
-    assert "The disk is full." in found["Last copy"].todo
-    assert "The disk is full." in found["Program"].todo
+    assert "The disk is full." in lines(store, tmp_path, EVENING)["Program"].todo
 
 
 def test_a_clock_that_goes_back_or_lost_its_battery_is_told(

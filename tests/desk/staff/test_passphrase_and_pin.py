@@ -6,7 +6,7 @@ import pytest
 from support.cast import PASSPHRASE, Clock
 
 from fitcounter.desk.shop import Act, Store
-from fitcounter.desk.staff import passphrase_and_pin, people, sign_in
+from fitcounter.desk.staff import new_passphrase_or_pin, passphrase_and_pin, sign_in
 from fitcounter.errors import BadInput, TooManyTries
 
 
@@ -37,7 +37,7 @@ def test_a_passphrase_that_many_would_think_of_is_refused(
     or far too long.
     """
     with pytest.raises(BadInput) as refused:
-        people.set_secrets(store, Act(clock.now, 3), 1, passphrase=passphrase)
+        new_passphrase_or_pin.set_secrets(store, Act(clock.now, 3), 1, passphrase=passphrase)
     assert refused.value.field == "passphrase"
 
 
@@ -53,7 +53,10 @@ def test_a_passphrase_that_many_would_think_of_is_refused(
 )
 def test_a_passphrase_of_plain_words_is_taken(store: Store, clock: Clock, passphrase: str) -> None:
     """No capitals, figures or signs are asked for."""
-    assert people.set_secrets(store, Act(clock.now, 3), 1, passphrase=passphrase).row_id == 1
+    assert (
+        new_passphrase_or_pin.set_secrets(store, Act(clock.now, 3), 1, passphrase=passphrase).row_id
+        == 1
+    )
 
 
 @pytest.mark.parametrize(

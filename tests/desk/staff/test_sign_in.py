@@ -6,7 +6,7 @@ import pytest
 from support.cast import PASSPHRASE, Clock
 
 from fitcounter.desk.shop import Act, Store
-from fitcounter.desk.staff import people, phones, sign_in
+from fitcounter.desk.staff import new_passphrase_or_pin, phones, sign_in
 from fitcounter.desk.staff.sign_in import Device
 from fitcounter.errors import NotAllowed
 from fitcounter.store import staff
@@ -38,7 +38,7 @@ def test_a_passphrase_hashed_under_an_older_policy_is_hashed_again(
 )
 def test_a_passphrase_counts_as_it_was_typed(store: Store, clock: Clock, passphrase: str) -> None:
     """Long ones, spaces and signs of any script are kept to the byte (OWASP ASVS 5.0 6.2.8)."""
-    people.set_secrets(store, Act(clock.now, 3), 1, passphrase=passphrase)
+    new_passphrase_or_pin.set_secrets(store, Act(clock.now, 3), 1, passphrase=passphrase)
     sign_in.sign_in(store, clock.now, "CO", passphrase, Device())
     with pytest.raises(NotAllowed):
         sign_in.sign_in(store, clock.now, "CO", passphrase.strip() + "x", Device())
@@ -88,7 +88,7 @@ def test_somebody_who_left_is_signed_in_no_more(store: Store, clock: Clock) -> N
 
 
 def test_only_a_phone_of_the_shop_is_opened_with_a_pin(store: Store, clock: Clock) -> None:
-    people.set_secrets(store, Act(clock.now, 3), 1, pin="740193")
+    new_passphrase_or_pin.set_secrets(store, Act(clock.now, 3), 1, pin="740193")
     with pytest.raises(NotAllowed):
         sign_in.open_phone(store, clock.now, 1, "740193", Device())
     code = phones.new_code(store, Act(clock.now, 3))
@@ -108,7 +108,7 @@ def test_only_a_phone_of_the_shop_is_opened_with_a_pin(store: Store, clock: Cloc
 
 
 def test_a_phone_that_was_retired_opens_nothing(store: Store, clock: Clock) -> None:
-    people.set_secrets(store, Act(clock.now, 3), 1, pin="740193")
+    new_passphrase_or_pin.set_secrets(store, Act(clock.now, 3), 1, pin="740193")
     owner = Act(clock.now, 3)
     secret = phones.enrol(store, owner, phones.new_code(store, owner), "Bench")
     phone = phones.of_secret(store, secret)

@@ -11,7 +11,7 @@ from support.cast import Clock, Counter
 from support.sign_in_page import cookie
 
 from fitcounter.desk.shop import Act, Store
-from fitcounter.desk.staff import people, sign_in
+from fitcounter.desk.staff import new_passphrase_or_pin, people, sign_in
 
 
 def leave(client: FlaskClient, store: Store, clock: Clock) -> None:
@@ -19,7 +19,9 @@ def leave(client: FlaskClient, store: Store, clock: Clock) -> None:
 
 
 def new_words(client: FlaskClient, store: Store, clock: Clock) -> None:
-    people.set_secrets(store, Act(clock.now, 3), 1, passphrase="four other pine words")
+    new_passphrase_or_pin.set_secrets(
+        store, Act(clock.now, 3), 1, passphrase="four other pine words"
+    )
 
 
 def another_role(client: FlaskClient, store: Store, clock: Clock) -> None:

@@ -15,7 +15,7 @@ from support.ticket_rows import Job, make_job
 from werkzeug.test import TestResponse
 
 from fitcounter.desk.tags.attach import tag_items
-from fitcounter.desk.tickets import retag
+from fitcounter.desk.tickets import tag_replaced_or_swapped
 from fitcounter.store import items, tags, tickets
 from fitcounter.store.database import Act, Store
 
@@ -51,13 +51,13 @@ def swapped(store: Store, clock: Clock) -> Shop:
         "lost": code_of(store, marisols.right),
         "lost twice": code_of(store, tobiases.right),
     }
-    retag.swap(store, act, marisols.left, tobiases.left)
-    retag.new_tag(store, act, marisols.right)
-    retag.new_tag(store, act, tobiases.right)
-    retag.new_tag(store, act, tobiases.right)
+    tag_replaced_or_swapped.swap(store, act, marisols.left, tobiases.left)
+    tag_replaced_or_swapped.new_tag(store, act, marisols.right)
+    tag_replaced_or_swapped.new_tag(store, act, tobiases.right)
+    tag_replaced_or_swapped.new_tag(store, act, tobiases.right)
     with store.write_tx():
         free = tags.get(store, tags.make(store, act, 77, "left")).code
-    retag.retire(store, act, free)
+    tag_replaced_or_swapped.retire(store, act, free)
     return Shop(marisols, tobiases, {**retired, "struck off": free})
 
 

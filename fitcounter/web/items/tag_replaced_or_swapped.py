@@ -8,7 +8,7 @@ from flask import flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import say, say_later
-from fitcounter.desk.tickets import retag
+from fitcounter.desk.tickets import tag_replaced_or_swapped
 from fitcounter.errors import BadInput, FitCounterError
 from fitcounter.web.forms.saved_form import SavedForm, TextField
 from fitcounter.web.guards.access import STAFF, act, allow, store
@@ -28,15 +28,18 @@ def retag_page(item_id: int) -> str | tuple[str, int] | Response:
     side by side.
     """
     form = OtherTagForm()
-    seen = retag.look(store(), item_id)
+    seen = tag_replaced_or_swapped.look(store(), item_id)
     if form.validate_on_submit():
         try:
-            there = retag.other(store(), seen.item, form.code.data)
+            there = tag_replaced_or_swapped.other(store(), seen.item, form.code.data)
             return redirect(url_for(".swap_page", item_id=item_id, other_id=there.item.id), 303)
         except FitCounterError as error:
             form.take(error)
     page = render_template(
-        "items/retag.html", seen=seen, form=form, partner=retag.partner(store(), seen.item)
+        "items/tag_replaced_or_swapped.html",
+        seen=seen,
+        form=form,
+        partner=tag_replaced_or_swapped.partner(store(), seen.item),
     )
     return (page, 422) if form.is_submitted() else page
 
@@ -45,7 +48,7 @@ def retag_page(item_id: int) -> str | tuple[str, int] | Response:
 @allow(*STAFF)
 def new_tag(item_id: int) -> Response:
     """The old code dies; the new tag is printed from the page."""
-    flash(retag.new_tag(store(), act(), item_id).words)
+    flash(tag_replaced_or_swapped.new_tag(store(), act(), item_id).words)
     return redirect(url_for(".retag_page", item_id=item_id), 303)
 
 
@@ -54,7 +57,9 @@ def new_tag(item_id: int) -> Response:
 def swap_page(item_id: int, other_id: int) -> str:
     """Both things large, each with the tag it is down with, before anything is changed."""
     return render_template(
-        "items/swap.html", here=retag.look(store(), item_id), there=retag.look(store(), other_id)
+        "items/swap.html",
+        here=tag_replaced_or_swapped.look(store(), item_id),
+        there=tag_replaced_or_swapped.look(store(), other_id),
     )
 
 
@@ -67,7 +72,7 @@ def swap_tags(item_id: int, other_id: int) -> Response:
             say("Nothing was changed. To swap the tags, press the button under the two items."),
             field="confirmed",
         )
-    flash(retag.swap(store(), act(), item_id, other_id).words)
+    flash(tag_replaced_or_swapped.swap(store(), act(), item_id, other_id).words)
     return redirect(url_for(".retag_page", item_id=item_id), 303)
 
 
@@ -75,5 +80,5 @@ def swap_tags(item_id: int, other_id: int) -> Response:
 @allow(*STAFF)
 def retire_tag(code: str) -> Response:
     """A free tag that was spoiled opens nothing any more."""
-    flash(retag.retire(store(), act(), code).words)
+    flash(tag_replaced_or_swapped.retire(store(), act(), code).words)
     return redirect(url_for("papers.shelf"), 303)
