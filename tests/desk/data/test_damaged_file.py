@@ -14,9 +14,9 @@ from fitcounter.cli.main import main
 from fitcounter.desk.data import (
     copy_and_bring_back,
     damaged_file,
-    health,
     nightly_copy_and_evening_sheet,
 )
+from fitcounter.desk.health import page as health
 from fitcounter.desk.shop import Store
 from fitcounter.errors import Damaged
 from fitcounter.store import integrity, job_log
