@@ -9,6 +9,10 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
+# as JSON; made once, because json.dumps makes one each time it is told how
+_ROW = json.JSONEncoder(separators=(",", ":"), ensure_ascii=False).encode
+_DETAIL = json.JSONEncoder(sort_keys=True).encode
+
 
 @dataclass(frozen=True, slots=True)
 class Act:
@@ -41,6 +45,9 @@ class Written:
     def as_text(self) -> str:
         return json.dumps([self.ticket_id, self.item_id, self.row_id, self.words])
 
+    def detail_as_text(self) -> str:
+        return _DETAIL(self.detail)
+
     @classmethod
     def from_text(cls, text: str) -> Written:
         ticket_id, item_id, row_id, words = json.loads(text)
@@ -61,8 +68,5 @@ def audit_hash(previous: str, row: dict[str, object], key: bytes = b"") -> str:
     """Over the hash before and the row's own words, keys in order: HMAC-SHA-256 (RFC 2104) with the
     shop's key, SHA-256 as it was before there was one.
     """
-    own = json.dumps(
-        {name: row[name] for name in sorted(row)}, separators=(",", ":"), ensure_ascii=False
-    )
-    said = (previous + own).encode()
-    return hmac.new(key, said, "sha256").hexdigest() if key else hashlib.sha256(said).hexdigest()
+    said = (previous + _ROW({name: row[name] for name in sorted(row)})).encode()
+    return hmac.digest(key, said, "sha256").hex() if key else hashlib.sha256(said).hexdigest()

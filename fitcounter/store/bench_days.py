@@ -78,17 +78,28 @@ _STAMPS = (
     " WHERE i.work = 'stretch' AND i.state NOT IN ('out', 'closed')"
 )
 # The states are bound as one JSON list.
-_PLANNED = f"""SELECT i.id, {_STAMP}, i.state, i.side, i.since, i.promised_day, i.waits_for,
-  t.promise_day, t.pickup_day, t.handed_over_at, f.id, f.max_rounds,
-  r.n, r.tree_id, r.on_at, r.due_off_at, r.off_at
+_PLANNED = f"""SELECT json_array(i.id, {_STAMP}, i.state, i.side, i.since, i.promised_day,
+  i.waits_for, t.promise_day, t.pickup_day, t.handed_over_at, f.id, f.max_rounds,
+  r.n, r.tree_id, r.on_at, r.due_off_at, r.off_at) AS one
 FROM items i JOIN fits f ON f.id = i.fit_id JOIN tickets t ON t.id = i.ticket_id
 LEFT JOIN rounds r ON r.item_id = i.id AND r.n =
   (SELECT max(n) FROM rounds m WHERE m.item_id = i.id)
 WHERE i.work = 'stretch' AND i.state NOT IN ('out', 'closed')
   AND i.state IN (SELECT value FROM json_each(?)) ORDER BY i.id"""
+_CLOSED = "SELECT json_array(id, from_day, to_day, why, kind) AS one FROM closures ORDER BY id"
+_OTHER_WORK = """SELECT json_array(l.item_id, w.timing, w.days) AS one
+FROM work_lines l JOIN works w ON w.id = l.work_id
+WHERE l.state = 'waiting' OR l.state = 'working' ORDER BY l.item_id, l.id"""
+_BOOKED = """SELECT json_array(tree_id, item_id, kind, round_n, from_day, to_day) AS one
+FROM bookings ORDER BY tree_id, from_day"""
 
 _TREE_STAMP = """(SELECT count(*) || ':' || coalesce(sum(version), 0) FROM trees) || '/' ||
   (SELECT count(*) || ':' || coalesce(max(id), 0) FROM tree_calibration)"""
+
+_MADE_FROM = f"SELECT {_TREE_STAMP}, {settings.STAMP}, {outcomes.ROUNDS_STAMP}, " + ", ".join(
+    f"(SELECT group_concat(one, char(10)) FROM ({rows}))"
+    for rows in (_PLANNED, _CLOSED, _OTHER_WORK, _BOOKED)
+)
 
 
 def stamps(store: Store) -> dict[int, str]:
@@ -103,23 +114,7 @@ def fingerprint(store: Store, states: Sequence[str]) -> str:
     pairs, tickets, rounds, readings, trees, days, bookings, the
     shop's choices and what its finished boots taught it.
     """
-    rows: list[object] = []
-    for sql, values in (
-        (f"SELECT {_TREE_STAMP}, {settings.STAMP}, {outcomes.ROUNDS_STAMP}", []),
-        (_PLANNED, [json.dumps(list(states))]),
-        ("SELECT * FROM closures ORDER BY id", []),
-        (
-            "SELECT l.item_id, w.timing, w.days FROM work_lines l JOIN works w ON w.id = l.work_id"
-            " WHERE l.state = 'waiting' OR l.state = 'working' ORDER BY l.item_id, l.id",
-            [],
-        ),
-        (
-            "SELECT tree_id, item_id, kind, round_n, from_day, to_day FROM bookings"
-            " ORDER BY tree_id, from_day",
-            [],
-        ),
-    ):
-        rows += [tuple(row) for row in store.db.conn.execute(sql, values)]
+    rows = store.db.conn.execute(_MADE_FROM, [json.dumps(list(states))]).fetchone()
     return hashlib.sha256(repr(rows).encode()).hexdigest()
 
 

@@ -6,13 +6,12 @@ lock at once, whatever the busy timeout says.
 
 from __future__ import annotations
 
-import json
 import os
 import re
 import weakref
 from collections.abc import Callable, Hashable, Iterator, Sequence
 from contextlib import contextmanager, suppress
-from operator import attrgetter, itemgetter
+from operator import itemgetter
 from pathlib import Path
 from typing import Any, TypeVar, cast
 
@@ -21,7 +20,7 @@ from fitcounter.store import audit_key, job_log, open_files
 from fitcounter.store.acts import Act, Written, audit_hash, utc_text, utc_time
 from fitcounter.store.connection import BUSY_MS, connected
 from fitcounter.store.refusals import integrity_sentence, operational
-from fitcounter.store.row_records import field_names, in_field_order
+from fitcounter.store.row_records import insertion, records_of
 from fitcounter.store.sqlite_build import dbapi, journal, wal_is_safe
 
 __all__ = [
@@ -103,8 +102,7 @@ class Store:
         """Rows as records; the columns of the statement must cover the record's fields."""
         cursor = self.db.conn.execute(sql, values)
         columns = tuple(map(_COLUMN, cursor.description))
-        in_order = in_field_order(cast(Hashable, kind), columns)
-        return [kind(*in_order(row)) for row in cursor]
+        return records_of(cast(Hashable, kind), columns)(cursor)
 
     def first(self, kind: type[Record], sql: str, *values: object) -> Record | None:
         found = self.all(kind, sql, *values)
@@ -136,12 +134,8 @@ class Store:
         id.
         """
         if records:
-            names = [name for name in field_names(cast(Hashable, type(records[0]))) if name != "id"]
-            columns, marks = ", ".join(names), ", ".join("?" * len(names))
-            self.db.conn.executemany(
-                f"INSERT INTO {table} ({columns}) VALUES ({marks})",
-                map(attrgetter(*names), records),
-            )
+            sql, values = insertion(table, cast(Hashable, type(records[0])))
+            self.db.conn.executemany(sql, map(values, records))
 
     def change(
         self, table: str, row_id: int, version: int | None = None, **columns: object
@@ -257,7 +251,7 @@ class Store:
             "what": what,
             "ticket_id": written.ticket_id,
             "item_id": written.item_id,
-            "detail": json.dumps(written.detail, sort_keys=True),
+            "detail": written.detail_as_text(),
         }
         key = audit_key.of_folder(self.path.parent)
         own = audit_hash(previous, row, key.key if key else b"")

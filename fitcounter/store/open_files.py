@@ -154,7 +154,8 @@ def check(path: Path) -> None:
 
 
 def _key(path: Path) -> str:
-    return os.path.abspath(path)
+    text = str(path)
+    return text if text in _opened else os.path.abspath(text)
 
 
 def _identity(path: str) -> _Identity | None:

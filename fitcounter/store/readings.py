@@ -74,10 +74,12 @@ def drop_legs(store: Store, fit_id: int, moment: str = "brought-in") -> None:
     )
 
 
-def drop_boots(store: Store, item_id: int, moment: str = "brought-in") -> None:
-    """The same for the readings of one boot."""
+def drop_boots(store: Store, fit_id: int, moment: str = "brought-in") -> None:
+    """The same for the readings of its boots."""
     store.db.conn.execute(
-        "DELETE FROM boot_readings WHERE item_id = ? AND moment = ?", [item_id, moment]
+        "DELETE FROM boot_readings WHERE moment = ? AND item_id IN"
+        " (SELECT id FROM items WHERE fit_id = ?)",
+        [moment, fit_id],
     )
 
 

@@ -1,12 +1,15 @@
-"""Rows of a statement as records: which column fills which field."""
+"""Rows of a statement as records, and records as rows: which column fills which field."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Iterable
 from dataclasses import fields
-from functools import cache
-from operator import itemgetter
+from functools import cache, partial
+from itertools import starmap
+from operator import attrgetter, itemgetter
 from typing import Any
+
+Rows = Iterable[tuple[Any, ...]]
 
 
 @cache
@@ -18,13 +21,30 @@ def field_names(kind: Hashable) -> tuple[str, ...]:
 
 
 @cache
-def in_field_order(kind: Hashable, columns: tuple[str, ...]) -> Callable[[Any], Any]:
-    """A function that picks the values of a record, in its own order, out of a row of these
-    columns. Made once for them, whichever connection asks.
+def records_of(kind: Hashable, columns: tuple[str, ...]) -> Callable[[Rows], list[Any]]:
+    """A function that makes records of rows of these columns, which must cover their fields. Made
+    once for them, whichever connection asks.
     """
+    make: Any = kind
     names = field_names(kind)
-    return (
-        itemgetter(*(columns.index(name) for name in names))
+    picked: Callable[[Any], Any] | None = (
+        itemgetter(*map(columns.index, names))
         if len(names) > 1
         else lambda row: (row[columns.index(names[0])],)
     )
+    if columns == names:
+        picked = None  # a row has them in their order already
+    if hasattr(make, "_fields"):  # without a call in Python for each row
+        whole = partial(tuple.__new__, make)
+        return lambda rows: list(map(whole, map(picked, rows) if picked else rows))
+    return lambda rows: list(starmap(make, map(picked, rows) if picked else rows))
+
+
+@cache
+def insertion(table: str, kind: Hashable) -> tuple[str, Callable[[Any], tuple[Any, ...]]]:
+    """The statement that adds a record of one kind to a table, and a function that gives the values
+    it asks for; the file gives the id.
+    """
+    names = [name for name in field_names(kind) if name != "id"]
+    sql = f"INSERT INTO {table} ({', '.join(names)}) VALUES ({', '.join('?' * len(names))})"
+    return sql, attrgetter(*names)

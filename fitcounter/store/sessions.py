@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fitcounter.store.database import Store
+from fitcounter.store.records import Person
+from fitcounter.store.row_records import field_names
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,9 +48,24 @@ class ShopPhone:
     struck_at: str | None
 
 
+_SESSION, _PERSON = field_names(Session), field_names(Person)
+_COLUMNS = ", ".join([f"s.{name}" for name in _SESSION] + [f"p.{name}" for name in _PERSON])
+_WITH_OPENER = (
+    f"SELECT {_COLUMNS} FROM sessions s JOIN staff p ON p.id = s.staff_id WHERE s.token_hash = ?"
+)
+
+
 def by_token(store: Store, token_hash: str) -> Session | None:
     """Also one that has ended: what was typed in it is kept for its person."""
     return store.first(Session, "SELECT * FROM sessions WHERE token_hash = ?", token_hash)
+
+
+def with_opener(store: Store, token_hash: str) -> tuple[Session, Person] | None:
+    """The same, and who signed in."""
+    row = store.db.conn.execute(_WITH_OPENER, [token_hash]).fetchone()
+    if row is None:
+        return None
+    return Session(*row[: len(_SESSION)]), Person(*row[len(_SESSION) :])
 
 
 def living(store: Store, now: str) -> list[Session]:

@@ -19,7 +19,7 @@ from fitcounter.web.guards.behind_proxy import OfOurProxy
 from fitcounter.web.offline import app_shell, waited_on_phone
 from fitcounter.web.pages import drawings, error_pages, filters
 from fitcounter.web.responses import how_far, page_gzip, security_headers, static_gzip
-from fitcounter.web.responses.made_once import Address, Pages, Sessions, address_of
+from fitcounter.web.responses.made_once import Address, Pages, Sessions
 from fitcounter.web.responses.static_text import WithStaticText
 from fitcounter.web.responses.unindented import Unindented
 
@@ -76,7 +76,7 @@ def create_app(
     app.url_rule_class = Address
     app.url_map.converters["int"] = Id
     _wire(app)
-    app.jinja_env.globals.update(submission_id=submission_id, url_for=address_of(app))
+    app.jinja_env.globals.update(submission_id=submission_id)
     app.jinja_env.add_extension(Unindented)
     for blueprint in BLUEPRINTS:
         app.register_blueprint(blueprint)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from support.ticket_rows import Job
 
 from fitcounter.store import bench_days, items, outcomes
 from fitcounter.store.database import Store
@@ -44,3 +45,51 @@ def test_no_question_of_the_plan_walks_a_table_that_grows_with_the_years(store: 
         if way.startswith("SCAN ") and way.split()[1] in names and "items_state" not in way
     ]
     assert walks == []
+
+
+CHANGES = {
+    "a boot's promised day": "UPDATE items SET promised_day = '2026-04-01' WHERE id = :left",
+    "a ticket's promised day": "UPDATE tickets SET promise_day = '2026-04-01'",
+    "most rounds of a pair": "UPDATE fits SET max_rounds = max_rounds - 1",
+    "a reading": "INSERT INTO boot_readings (item_id, moment, height_um, height_text, girth_um,"
+    " girth_text, unit, method, repeat, read_at) VALUES (:left, 'brought-in', 254000, '10', 368300,"
+    " '14 1/2', 'in', 'inside', 1, '2026-03-14T13:10:00Z')",
+    "a tree": "UPDATE trees SET version = version + 1",
+    "a choice of the shop": "INSERT INTO settings (key, value) VALUES ('hold_h', '48')",
+    "a closed day": "INSERT INTO closures (from_day, to_day, kind) VALUES ('2026-03-20',"
+    " '2026-03-21', 'closed')",
+    "the end of a closed time": "UPDATE closures SET to_day = '2026-03-29'",
+    "other work done": "UPDATE work_lines SET state = 'done'",
+    "days of other work": "UPDATE works SET days = days + 1",
+    "a booking": "INSERT INTO bookings (tree_id, item_id, kind, round_n, from_day, to_day) SELECT"
+    " id, :right, 'planned', 1, '2026-05-01', '2026-05-08' FROM trees",
+    "a booking's end": "UPDATE bookings SET to_day = '2026-03-19'",
+}
+
+
+@pytest.mark.parametrize("change", CHANGES)
+def test_each_of_what_a_plan_is_made_from_changes_its_fingerprint(store: Store, job: Job, change):
+    def made_from() -> str:
+        return bench_days.fingerprint(store, ("queued", "on-tree"))
+
+    with store.write_tx():
+        tree = store.insert("trees", label="T1", side="either")
+        store.insert(
+            "bookings",
+            tree_id=tree,
+            item_id=job.left,
+            kind="planned",
+            round_n=1,
+            from_day="2026-03-15",
+            to_day="2026-03-22",
+        )
+        store.insert("closures", from_day="2026-03-25", to_day="2026-03-26", kind="closed")
+        work = store.insert(
+            "works", ticket_id=job.ticket_id, what="zip", timing="before", asked_at="2026-03-14"
+        )
+        store.insert("work_lines", work_id=work, item_id=job.left, since="2026-03-14")
+    before = made_from()
+    assert made_from() == before
+    with store.write_tx():
+        store.db.execute(CHANGES[change], {"left": job.left, "right": job.right})
+    assert made_from() != before

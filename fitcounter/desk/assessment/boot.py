@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import lru_cache
 
 from fitcounter.fit.assessment.job_boot import Boot, Zip
 from fitcounter.fit.assessment.job_fields import in_range, one_of
@@ -11,6 +12,8 @@ from fitcounter.fit.handbook.leather import LEATHERS
 from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.fit.handbook.load import ZIP_LATERAL_N
 from fitcounter.store.records import Item
+
+MOST_ZIPS = 512
 
 
 def boot_of(item: Item, path: str) -> Boot:
@@ -38,8 +41,11 @@ def boot_of(item: Item, path: str) -> Boot:
     )
 
 
+@lru_cache(maxsize=MOST_ZIPS)
 def _zip(text: str, path: str) -> Zip | None:
-    """The zip in the column of that name; None where the column is empty."""
+    """The zip in the column of that name, made once of the same text; None where the column is
+    empty.
+    """
     if not text:
         return None
     stored, key = json.loads(text), "lateral_n_per_25mm"

@@ -13,9 +13,9 @@ import re
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import dataclass
 from datetime import date, datetime, time
 from functools import cache
+from typing import NamedTuple
 
 from babel import Locale, UnknownLocaleError
 from babel.dates import format_date, format_skeleton, format_time
@@ -32,10 +32,10 @@ _FIGURE = re.compile(r"[−-]?\d+\.\d+( ?(cm|mm|%))?")
 _POINT = re.compile(r"(?<=\d)\.(?=\d)")
 
 
-@dataclass(frozen=True, slots=True)
-class Speech:
-    """One language. code: as in customers.language, "en" where there is no catalogue of it.
+class Speech(NamedTuple):
+    """One language; a tuple, because every field of a form is looked up by it.
 
+    code: as in customers.language, "en" where there is no catalogue of it.
     country: of the locale that dates, hours and lists are written in ("US", "GB"); "" for the
     language's usual one. hours: "12" or "24", "" as the locale writes them.
     """

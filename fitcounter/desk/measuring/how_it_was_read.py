@@ -131,9 +131,10 @@ def _lengths(terms: Terms, unit: str) -> dict[str, int | None]:
     """Every typed length in micrometres, None where nothing is typed."""
     problems = Problems()
     um: dict[str, int | None] = dict.fromkeys(_MOST_MM)
-    for name in um:
+    typed = {name: getattr(terms, name) for name in um}
+    for name in filter(lambda name: typed[name].strip(), typed):
         with problems.reading():
-            um[name] = _um(name, getattr(terms, name), unit)
+            um[name] = _um(name, typed[name], unit)
     needed, sentence = _NEEDS.get(terms.heights_from, ("", ""))
     if needed and not um[needed]:
         problems.add(needed, say(sentence))
@@ -141,10 +142,8 @@ def _lengths(terms: Terms, unit: str) -> dict[str, int | None]:
     return um
 
 
-def _um(name: str, typed: str, unit: str) -> int | None:
-    """A typed length in micrometres, None where nothing is typed. Raises BadReading."""
-    if not typed.strip():
-        return None
+def _um(name: str, typed: str, unit: str) -> int:
+    """A typed length in micrometres. Raises BadReading."""
     read = parse_length(typed, unit, name, zero_ok=True)
     if read.mm > _MOST_MM[name]:
         raise BadReading(

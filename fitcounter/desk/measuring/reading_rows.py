@@ -31,11 +31,11 @@ def rows_of(
     act: Act, pair: PairAsStored, *, target: str, method: str, cells: Sequence[Cell]
 ) -> BroughtIn:
     """What is read of the pair once the cells stand in place of all readings of the kinds that this
-    target reads.
+    target reads. cells: as of `by_height`.
     """
     fit, boots, stored = pair
     builder = _Builder(fit.id, boots, method, _first_read(stored, boots), act)
-    for cell in sorted(cells, key=lambda one: (one.height.um, one.repeat)):
+    for cell in cells:
         builder.add(cell)
     kinds = READS[target]
     for key, kept in stored.gaps.items():
@@ -88,15 +88,22 @@ class _Builder:
             self.gaps[item_id, what].append(GapReading(0, *gap, n, at, who))
 
 
+def by_height(cells: Sequence[Cell]) -> list[Cell]:
+    """The cells in the order in which readings are kept and reckoned with: height and repeat."""
+    return sorted(cells, key=lambda cell: (cell.height.um, cell.repeat))
+
+
 def exact_of(
     boots: Sequence[Item], target: str, cells: Sequence[Cell], stored: BroughtIn
 ) -> list[ExactReading]:
-    """The same in exact lengths: those of the cells as they were parsed, and what else stands."""
+    """The same in exact lengths: those of the cells, as of `by_height`, as they were parsed, and
+    what else stands.
+    """
     typed = [
         ExactReading(
             cell.what, cell.side, cell.station, with_unit(cell.height), with_unit(cell.length)
         )
-        for cell in sorted(cells, key=lambda cell: (cell.height.um, cell.repeat))
+        for cell in cells
     ]
     others = tuple(kind for kind in KINDS if kind not in READS[target])
     return typed + exact_readings(stored, boots, others)
@@ -108,9 +115,9 @@ def write_rows(store: Store, fit: Fit, boots: Sequence[Item], target: str, read:
     if "leg" in kinds:
         readings.drop_legs(store, fit.id)
         store.insert_all("leg_readings", read.legs)
+    readings.drop_boots(store, fit.id)
+    store.insert_all("boot_readings", [one for boot in boots for one in read.boots[boot.id]])
     for boot in boots:
-        readings.drop_boots(store, boot.id)
-        store.insert_all("boot_readings", read.boots[boot.id])
         for kind in {"gap", "amount"} & set(kinds):
             readings.drop_gaps(store, boot.id, kind)
             store.insert_all("gap_readings", read.gaps[boot.id, kind])

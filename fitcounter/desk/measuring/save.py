@@ -16,7 +16,13 @@ from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.problems import Problems
 from fitcounter.desk.common.translation import marked, say, told
 from fitcounter.desk.measuring.how_it_was_read import Terms, columns_of
-from fitcounter.desk.measuring.reading_rows import PairAsStored, exact_of, rows_of, write_rows
+from fitcounter.desk.measuring.reading_rows import (
+    PairAsStored,
+    by_height,
+    exact_of,
+    rows_of,
+    write_rows,
+)
 from fitcounter.desk.measuring.sheet import READS, Cell, Sheet, cell_name, read_sheet
 from fitcounter.errors import BadInput, BadReading, Conflict, FitCounterError
 from fitcounter.fit.assessment.assess import can_be_answered
@@ -68,11 +74,12 @@ def save(
         customers.not_erased(store, fit.ticket_id)
         pair = seen if seen is not None and seen[0] == fit else _as_stored(store, fit)
         _, boots, stored = pair
-        read = rows_of(act, pair, target=sheet.target, method=terms.method, cells=cells)
+        in_order = by_height(cells)
+        read = rows_of(act, pair, target=sheet.target, method=terms.method, cells=in_order)
         said = _changed(fit, columns.of_fit)
         of_boot = {boot.id: _changed(boot, columns.of_boot(str(boot.side))) for boot in boots}
         read_ones = [_with(boot, of_boot[boot.id]) for boot in boots if read.boots[boot.id]]
-        exact = exact_of(boots, sheet.target, cells, stored)
+        exact = exact_of(boots, sheet.target, in_order, stored)
         _has_an_answer(store, _with(fit, said), read_ones, exact, sheet, cells)
         store.change("fits", fit.id, fit.version, **said)
         for item_id, changed in of_boot.items():

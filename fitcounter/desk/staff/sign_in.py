@@ -162,11 +162,11 @@ def who(store: Store, token: str, now: datetime, phone: ShopPhone | None) -> Sig
 
     phone: the shop's phone that the request came from.
     """
-    row = sessions.by_token(store, token_hash(token))
-    if row is None or not _lives(row, now, phone):
+    found = sessions.with_opener(store, token_hash(token))
+    if found is None:
         return None
-    opener = staff.get(store, row.staff_id)
-    if opener is None or not opener.active:
+    row, opener = found
+    if not opener.active or not _lives(row, now, phone):
         return None
     if row.phone_id is None:
         return SignedIn(opener, row.id, row.seen_at)

@@ -31,7 +31,9 @@ from fitcounter.web.counter.new_job_form import WORN_WITH
 from fitcounter.web.forms.fields import Picked, PickedInSight
 from fitcounter.web.forms.saved_form import SavedForm, SentTwice, TextField, clean
 
-_ROW = re.compile(r"(?:height|(?:leg|gap|amount|boot)_(?:left|right))_([0-9]{1,2})(?:_[0-9])?")
+_ROWS = re.compile(  # of names, one a line
+    r"^(?:height|(?:leg|gap|amount|boot)_(?:left|right))_([0-9]{1,2})(?:_[0-9])?$", re.MULTILINE
+)
 MOST_OWN = 8
 MORE_OWN = 2
 MOST_TYPED = 64
@@ -209,8 +211,7 @@ def rows_sent() -> int:
     """How many lines came, so that none is dropped where the heights of the sheet are others by
     now.
     """
-    found = (_ROW.fullmatch(name) for name in request.form)
-    return max((int(one.group(1)) + 1 for one in found if one), default=0)
+    return max(map(int, _ROWS.findall("\n".join(request.form))), default=-1) + 1
 
 
 def as_sent(page: MeasurePage) -> MeasurePage:

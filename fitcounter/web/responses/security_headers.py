@@ -35,9 +35,9 @@ def wire(app: Flask) -> None:
         if request.endpoint == "static" and response.mimetype != "text/html":
             response.headers.setdefault("Content-Security-Policy", OF_A_FILE)
         there = {name for name, _ in response.headers}
-        response.headers.extend(
-            (name, value) for name, value in _ALWAYS.items() if name not in there
-        )
+        for name, value in _ALWAYS.items():
+            if name not in there:
+                response.headers.add(name, value)
         if request.is_secure:
             response.headers.setdefault(
                 "Strict-Transport-Security", "max-age=31536000; includeSubDomains"

@@ -10,7 +10,9 @@ from functools import cache, cached_property
 from io import BytesIO
 from pathlib import Path
 
-from flask import Flask, Response, send_file
+from flask import Response, send_file
+
+from fitcounter.web.responses.made_once import Application
 
 _IMPORT = re.compile(r'^@import "(css/[a-z_]+\.css)";$', re.MULTILINE)
 _COMMENT = {
@@ -39,7 +41,7 @@ def sent(path: Path) -> bytes:
     return without_our_notes(joined(path), path.suffix).encode()
 
 
-class WithStaticText(Flask):
+class WithStaticText(Application):
     """Serves our style sheets and scripts as they go out, every other file as it lies there."""
 
     def send_static_file(self, filename: str) -> Response:
