@@ -33,12 +33,20 @@ class Read:
 
 
 @cache
+def language_codes() -> tuple[str, ...]:
+    """The code of every language there is, English first."""
+    found = [path.stem for path in LANGUAGES_DIR.glob("*.po") if _is_language(path.stem)]
+    return ("en", *sorted(found))
+
+
+@cache
 def languages() -> dict[str, str]:
-    """Every language there is, by code, under the name its speakers give it."""
-    codes = [path.stem for path in LANGUAGES_DIR.glob("*.po") if _is_language(path.stem)]
+    """Every language there is, by code, under the name its speakers give it. Reads all that is
+    known of each; whether there is one, `language_codes` tells.
+    """
     return {
         code: (Locale.parse(code).get_display_name(code) or code).capitalize()
-        for code in ("en", *sorted(codes))
+        for code in language_codes()
     }
 
 
@@ -46,7 +54,7 @@ def languages() -> dict[str, str]:
 def catalogue(code: str) -> Read:
     """The sentences of a language; English ones where there is no file of it."""
     path = LANGUAGES_DIR / f"{code}.po"
-    if code == "en" or code not in languages():
+    if code == "en" or code not in language_codes():
         return Read(NullTranslations())
     try:
         with path.open("rb") as file:

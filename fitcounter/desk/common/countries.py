@@ -10,7 +10,7 @@ from babel.core import get_global
 from babel.languages import get_official_languages
 from babel.numbers import get_territory_currencies
 
-from fitcounter.desk.common.catalogues import languages
+from fitcounter.desk.common.catalogues import language_codes
 from fitcounter.desk.common.translation import is_locale
 from fitcounter.desk.shop import Shop
 
@@ -64,7 +64,7 @@ class CountryUsage:
 def usage(country: str, today: date, fallback: str = "en") -> CountryUsage:
     """What is usual in a country. fallback: the language where the program speaks none of its."""
     spoken_there = get_official_languages(country, de_facto=True)
-    code = next((one for one in spoken_there if one in languages()), fallback)
+    code = next((one for one in spoken_there if one in language_codes()), fallback)
     locale = f"{code}_{country}" if is_locale(f"{code}_{country}") else code
     currencies = get_territory_currencies(country, today)
     unit = "in" if country in INCH_COUNTRIES else "cm"

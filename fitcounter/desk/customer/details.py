@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass
 
 from fitcounter.desk.common import two_people_changed
-from fitcounter.desk.common.catalogues import languages
+from fitcounter.desk.common.catalogues import language_codes
 from fitcounter.desk.common.contact import read_phone
 from fitcounter.desk.common.mail import read_email
 from fitcounter.desk.common.translation import marked, say, say_later
@@ -24,7 +24,7 @@ SHARED = marked("{name}’s details are saved. Another customer has this phone n
 
 @dataclass(frozen=True, slots=True)
 class Details:
-    """As typed at the counter. language: a code of desk.speech.languages()."""
+    """As typed at the counter. language: a code of catalogues.language_codes()."""
 
     name: str
     phone: str
@@ -125,7 +125,7 @@ def checked(shop: Shop, customer: Customer, typed: Details) -> dict[str, str]:
         phone = read_phone(typed.phone, shop.country)
         number = {"phone_typed": phone.typed, "phone_e164": phone.e164, "phone_last4": phone.last4}
     email = read_email(typed.email)
-    if typed.language not in languages():
+    if typed.language not in language_codes():
         raise BadInput(
             say("Pick one of the languages on the page."), typed=typed.language, field="language"
         )

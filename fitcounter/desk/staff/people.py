@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 
 from fitcounter.desk import shop
-from fitcounter.desk.common.catalogues import languages
+from fitcounter.desk.common.catalogues import language_codes
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.staff import passphrase_and_pin, signed_out_forms
 from fitcounter.errors import BadInput, NotFound
@@ -99,7 +99,7 @@ def set_language(store: Store, act: Act, staff_id: int, code: str) -> Written:
     Raises BadInput.
     """
     person = get(store, staff_id)
-    if code and code not in languages():
+    if code and code not in language_codes():
         raise BadInput(say("Pick one of the languages on the page."), typed=code, field="language")
 
     def write() -> Written:
