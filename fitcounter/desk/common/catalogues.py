@@ -7,10 +7,10 @@ missing, or would put in other values, is said in English.
 from __future__ import annotations
 
 import string
-from dataclasses import dataclass
 from functools import cache
 from io import BytesIO
 from pathlib import Path
+from typing import NamedTuple
 
 from babel import Locale, UnknownLocaleError
 from babel.messages.catalog import Catalog, Message
@@ -21,8 +21,7 @@ from babel.support import NullTranslations, Translations
 LANGUAGES_DIR = Path(__file__).resolve().parents[1] / "languages"
 
 
-@dataclass(frozen=True, slots=True)
-class Read:
+class Read(NamedTuple):
     """A catalogue as it was read. faulty: English sentences that are not said in this language,
     because theirs would put in other values; readable: the file is a catalogue at all.
     """

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from babel import Locale
 from babel.core import get_global
@@ -51,8 +51,7 @@ EMERGENCY = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class CountryUsage:
+class CountryUsage(NamedTuple):
     """locale: language and country; unit: "in" or "cm"; zone: "" where the country has none."""
 
     locale: str

@@ -13,9 +13,9 @@ import re
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import dataclass
 from datetime import date, datetime, time
 from functools import cache
+from typing import NamedTuple
 
 from babel import Locale, UnknownLocaleError
 from babel.dates import format_date, format_skeleton, format_time
@@ -32,8 +32,7 @@ _FIGURE = re.compile(r"[−-]?\d+\.\d+( ?(cm|mm|%))?")
 _POINT = re.compile(r"(?<=\d)\.(?=\d)")
 
 
-@dataclass(frozen=True, slots=True)
-class Speech:
+class Speech(NamedTuple):
     """One language. code: as in customers.language, "en" where there is no catalogue of it.
 
     country: of the locale that dates, hours and lists are written in ("US", "GB"); "" for the

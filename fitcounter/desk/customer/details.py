@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import asdict, dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.common import two_people_changed
 from fitcounter.desk.common.catalogues import language_codes
@@ -33,8 +34,7 @@ class Details:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
-class SeenDetails:
+class SeenDetails(NamedTuple):
     """What stood on the page: the customer's version, None when it is saved again and meant so;
     and the fields, None where the form does not say.
     """

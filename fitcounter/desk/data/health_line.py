@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class HealthLine:
+class HealthLine(NamedTuple):
     """One line: what, how it stands in words, and, where somebody has to do something, what.
 
     details: what is shown behind a tap.

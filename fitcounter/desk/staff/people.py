@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk import shop
 from fitcounter.desk.common.catalogues import language_codes
@@ -27,8 +27,7 @@ def role_words() -> dict[str, str]:
     return {role: say(words) for role, words in ROLES.items()}
 
 
-@dataclass(frozen=True, slots=True)
-class StaffRow:
+class StaffRow(NamedTuple):
     """One line of the list. has_pin: can be at a phone of the shop."""
 
     person: Person
