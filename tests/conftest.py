@@ -112,7 +112,9 @@ def environment_of_a_shop() -> Iterator[None]:
 def templates_once() -> Iterator[None]:
     """A template is compiled once for a whole worker, not once for the application of each test."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(Flask, "jinja_options", {"bytecode_cache": TemplatesOnce()})
+        once = TemplatesOnce()
+        patch.setattr(Flask, "jinja_options", {"bytecode_cache": once})
+        patch.setattr("fitcounter.web.CompiledPages", lambda: once)
         yield
 
 

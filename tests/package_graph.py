@@ -76,6 +76,7 @@ LIBRARIES: dict[str, tuple[str, ...]] = {
         *("flask", "flask_wtf", "wtforms", "werkzeug", "itsdangerous", "markupsafe", "babel"),
         "phonenumbers",
     ),
+    "web/responses/compiled_pages.py": ("jinja2",),
     "web/responses/unindented.py": ("jinja2",),
     "serving/certificate.py": ("cryptography",),
     "serving/certificate_files.py": ("cryptography",),

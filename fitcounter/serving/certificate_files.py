@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from cryptography import x509
 from cryptography.hazmat.primitives import serialization
@@ -13,8 +13,7 @@ from cryptography.hazmat.primitives.asymmetric import ec
 from fitcounter.errors import NotFound, message
 
 
-@dataclass(frozen=True, slots=True)
-class Files:
+class Files(NamedTuple):
     """Where the four files lie in a folder: the authority and the server's certificate, each with
     its key (mode 0600).
     """

@@ -7,7 +7,7 @@ import hmac
 import json
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from typing import Any
+from typing import Any, NamedTuple
 
 # as JSON; made once, because json.dumps makes one each time it is told how
 _ROW = json.JSONEncoder(separators=(",", ":"), ensure_ascii=False).encode
@@ -30,8 +30,7 @@ class Act:
     body_hash: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Written:
+class Written(NamedTuple):
     """What a write did: where to go next, and what the audit keeps (ids, states and measures; never
     names or phone numbers).
     """

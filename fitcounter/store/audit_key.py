@@ -11,14 +11,13 @@ import json
 import os
 import secrets
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 FILE = "audit.key"
 
 
-@dataclass(frozen=True, slots=True)
-class AuditKey:
+class AuditKey(NamedTuple):
     """key: HMAC-SHA-256's. first: the first row that must be keyed; rows before it were written by
     a program without keys. unproved: rows up to this one were keyed with a key that is lost.
     """

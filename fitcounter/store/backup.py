@@ -10,10 +10,11 @@ import json
 import os
 from collections.abc import Mapping
 from contextlib import suppress
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from datetime import datetime
 from functools import partial
 from pathlib import Path
+from typing import NamedTuple
 
 from fitcounter import how_far
 from fitcounter.errors import Unavailable, message
@@ -31,8 +32,7 @@ COPYING_PICTURES = message("Copying the pictures")
 SIDES = ("", "-wal", "-shm", "-journal")
 
 
-@dataclass(frozen=True, slots=True)
-class Copy:
+class Copy(NamedTuple):
     """A backup on disk: its file, when it was made, and what it holds.
 
     audit: rows of its audit. restores: how often the shop had been brought back before. head: the

@@ -5,14 +5,13 @@ one statement each.
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.store.database import Store
 from fitcounter.store.records import Photo
 
 
-@dataclass(frozen=True, slots=True)
-class BoardRow:
+class BoardRow(NamedTuple):
     """An item at the bench.
 
     number, rush, customer: of its ticket. promised_day: its own, else the ticket's. problem: what

@@ -7,14 +7,13 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.store import outcomes, settings
 from fitcounter.store.database import Store
 
 
-@dataclass(frozen=True, slots=True)
-class BootDays:
+class BootDays(NamedTuple):
     """A boot in the plan. stamp: of the rows it was reckoned from; likely, eight_in_ten: further
     rounds, None for more than counted.
 

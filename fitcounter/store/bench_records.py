@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Calibration:
+class Calibration(NamedTuple):
     """A girth of a tree at a setting: of the bare tree, or inside a boot that was on it."""
 
     id: int
@@ -21,8 +21,7 @@ class Calibration:
     staff_id: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class Closure:
+class Closure(NamedTuple):
     """Days without anybody at the bench, both ends included. kind: 'closed' or 'bench-away'."""
 
     id: int
@@ -32,8 +31,7 @@ class Closure:
     kind: str
 
 
-@dataclass(frozen=True, slots=True)
-class Incident:
+class Incident(NamedTuple):
     id: int
     item_id: int
     opened_at: str
@@ -46,8 +44,7 @@ class Incident:
     version: int
 
 
-@dataclass(frozen=True, slots=True)
-class Round:
+class Round(NamedTuple):
     """rested_um: what its readings settle to; rested_reads: JSON of each as [um, text, unit] where
     there are several. before_read: read anew, not taken over from the round before. shift_um: how
     much higher its tree sat than usual.
@@ -89,8 +86,7 @@ class Round:
         return len(json.loads(self.rested_reads)) if self.rested_reads else 1
 
 
-@dataclass(frozen=True, slots=True)
-class Turn:
+class Turn(NamedTuple):
     id: int
     round_id: int
     n: int
@@ -103,8 +99,7 @@ class Turn:
     staff_id: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class TreeRow:
+class TreeRow(NamedTuple):
     """A row of trees; fit.trees.Tree is what it can do. shift_most_um: how far it may sit higher or
     lower.
     """
@@ -124,8 +119,7 @@ class TreeRow:
     shift_most_um: int
 
 
-@dataclass(frozen=True, slots=True)
-class TreeBooking:
+class TreeBooking(NamedTuple):
     id: int
     tree_id: int
     item_id: int | None
@@ -138,8 +132,7 @@ class TreeBooking:
     slot_side: str
 
 
-@dataclass(frozen=True, slots=True)
-class StepRow:
+class StepRow(NamedTuple):
     """A row of steps. detail: JSON of what the step said."""
 
     id: int
@@ -192,8 +185,7 @@ class WearRow:
     actual_minutes: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class FollowUp:
+class FollowUp(NamedTuple):
     id: int
     ticket_id: int
     item_id: int | None
@@ -208,8 +200,7 @@ class FollowUp:
     felt: str
 
 
-@dataclass(frozen=True, slots=True)
-class WearAdvice:
+class WearAdvice(NamedTuple):
     """What the shop answered: advice go-on, come-in, doctor or stop; from_day where they go on."""
 
     id: int

@@ -5,7 +5,7 @@ Money is whole minor units; card numbers are never kept.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.records import Payment, PriceLine
@@ -28,8 +28,7 @@ def payments(store: Store, ticket_id: int) -> list[Payment]:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class NewLine:
+class NewLine(NamedTuple):
     """A price line to be. kind: flat, round, job or reduction. item_id: of what it is about."""
 
     what: str

@@ -16,15 +16,14 @@ import subprocess
 import sys
 from collections.abc import Iterable, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 PIECE = 4 * 1024 * 1024
 LONGEST_S = 600
 
 
-@dataclass(frozen=True, slots=True)
-class Searched:
+class Searched(NamedTuple):
     """files: how many were read. bytes: how long they were together. hits: how many of them hold
     one of the words.
     """

@@ -5,8 +5,8 @@ How far they were looked at is kept among the settings, so that a night reads wh
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from fitcounter.store import settings
 from fitcounter.store.database import Store, utc_text, utc_time
@@ -15,8 +15,7 @@ LEAP = timedelta(days=2)
 _SEEN = "clock_seen"  # the last row that is in order, and the latest instant up to it
 
 
-@dataclass(frozen=True, slots=True)
-class Leap:
+class Leap(NamedTuple):
     """From the last thing written before to the first one after, or to now; aware UTC."""
 
     last: datetime

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import asdict, dataclass
 from datetime import date
+from typing import NamedTuple
 
 from fitcounter.errors import Conflict, NotFound, message
 from fitcounter.store.bench_records import FollowUp, WearAdvice
@@ -22,8 +23,7 @@ def calls_of_ticket(store: Store, ticket_id: int) -> list[CallRecord]:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class CallNote:
+class CallNote(NamedTuple):
     """A call with what was written about it, and by whom."""
 
     at: str

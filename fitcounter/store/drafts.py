@@ -5,13 +5,12 @@ phones.
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.store.database import Act, Store, utc_text
 
 
-@dataclass(frozen=True, slots=True)
-class Draft:
+class Draft(NamedTuple):
     """form: JSON of [name, value] pairs as typed. words: how it is called in the list."""
 
     id: str

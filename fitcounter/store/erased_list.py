@@ -6,15 +6,14 @@ from __future__ import annotations
 
 import json
 import os
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 LIST = "erased.jsonl"
 UNSWEPT = "erased.unswept"  # lies there while bytes of what was erased may still be in the file
 
 
-@dataclass(frozen=True, slots=True)
-class Erased:
+class Erased(NamedTuple):
     """One line of the list.
 
     created_at tells the person from another who got the same id in an older copy. files:

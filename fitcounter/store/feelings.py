@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.store.database import Act, Store, utc_text
 
 
-@dataclass(frozen=True, slots=True)
-class Feeling:
+class Feeling(NamedTuple):
     """side: left or right. feel: good, tight or sore. n: the step, 0 for an extra wear."""
 
     n: int

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.store.database import Store
 
 _SIGNED = "CASE p.kind WHEN 'refund' THEN -p.amount_minor ELSE p.amount_minor END"
 
 
-@dataclass(frozen=True, slots=True)
-class PaidRow:
+class PaidRow(NamedTuple):
     """A payment with its ticket and whose it is."""
 
     id: int
@@ -29,8 +28,7 @@ class PaidRow:
     staff_id: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class PeriodSums:
+class PeriodSums(NamedTuple):
     """in_minor, out_minor: payments, and what was given back or put right downwards (below 0)."""
 
     in_minor: int
@@ -39,8 +37,7 @@ class PeriodSums:
     number: int
 
 
-@dataclass(frozen=True, slots=True)
-class CheaperRow:
+class CheaperRow(NamedTuple):
     """A price that was changed without asking anybody, because it went down."""
 
     ticket_id: int

@@ -12,7 +12,7 @@ from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from fitcounter import how_far
 from fitcounter.errors import message
@@ -26,8 +26,7 @@ Row = tuple[Any, ...]
 AUDITED = ("at", "staff_id", "phone_id", "what", "ticket_id", "item_id", "detail")
 
 
-@dataclass(frozen=True, slots=True)
-class Soundness:
+class Soundness(NamedTuple):
     """What was found: sentences, empty when all is well; the hash of the content; rows by table."""
 
     faults: tuple[str, ...]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.store.database import Store
 from fitcounter.store.outcomes import NEWEST_ROUNDS, newest_items_from
@@ -14,8 +14,7 @@ _RESTED = """rested_um IS NOT NULL AND rested_counts = 1"""
 _NEWEST_READINGS = 20000
 
 
-@dataclass(frozen=True, slots=True)
-class FirstTryOn:
+class FirstTryOn(NamedTuple):
     """A boot's first try-on. closed: it went on, snug or not; fits: what its first answer gave as
     the probability that a boot called done truly fits, None where it gave none.
     """
@@ -24,8 +23,7 @@ class FirstTryOn:
     fits: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class WornTimes:
+class WornTimes(NamedTuple):
     """The n-th wear of the calendars: how often worn, and how often something did not feel right
     that day.
     """
@@ -35,8 +33,7 @@ class WornTimes:
     not_right: int
 
 
-@dataclass(frozen=True, slots=True)
-class FeltAfter:
+class FeltAfter(NamedTuple):
     """How the boots of one leather felt after a wear, by the rounds they had. told: boots tapped;
     good: of these.
     """

@@ -5,8 +5,8 @@ whatever the number of closed ones.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from fitcounter.store.database import Store
 from fitcounter.store.records import Customer, Item, Ticket
@@ -14,8 +14,7 @@ from fitcounter.store.records import Customer, Item, Ticket
 OPEN = "SELECT id FROM tickets WHERE state = 'open'"
 
 
-@dataclass(frozen=True, slots=True)
-class CallRecord:
+class CallRecord(NamedTuple):
     """The last call about a ticket: how it went, and the day to ask again, None where it is
     settled.
 

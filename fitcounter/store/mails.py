@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from fitcounter.store.database import Store, utc_text
 from fitcounter.store.send_queue import SendQueue
 
 
-@dataclass(frozen=True, slots=True)
-class Mail:
+class Mail(NamedTuple):
     """kind: claim, late, ready, calendar, follow-up or guarantee. event: what it tells of, once.
 
     state: waiting, sent, given-up or dropped. fault: of the last try, in a word.

@@ -5,8 +5,7 @@ stood there is kept for a while, so that it can be undone.
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from fitcounter.store.customers import name_key
 from fitcounter.store.database import Act, Store, utc_text
@@ -23,8 +22,7 @@ _COLUMNS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Merge:
+class Merge(NamedTuple):
     """before: JSON of both entries as they stood and the ids of the tickets that moved; "{}" once
     it cannot be undone.
     """

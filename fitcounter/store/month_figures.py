@@ -7,7 +7,7 @@ amount (minor units, or seconds). ?1 and ?2: from an instant to before another; 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.store.database import Store
 
@@ -146,8 +146,7 @@ SOURCES = tuple(_NAMED)
 _ALL_ASKED = "?1 <= ?2 AND ?3 <> ''"
 
 
-@dataclass(frozen=True, slots=True)
-class FigureSpan:
+class FigureSpan(NamedTuple):
     """first, last: UTC text, from one to before the other."""
 
     first: str
@@ -155,8 +154,7 @@ class FigureSpan:
     currency: str
 
 
-@dataclass(frozen=True, slots=True)
-class GroupSum:
+class GroupSum(NamedTuple):
     """Rows of one group: how many, and what they come to."""
 
     grp: str
@@ -164,8 +162,7 @@ class GroupSum:
     amount: int
 
 
-@dataclass(frozen=True, slots=True)
-class FigureRow:
+class FigureRow(NamedTuple):
     """One row behind a figure, with its ticket and whose it is."""
 
     ticket_id: int

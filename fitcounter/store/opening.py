@@ -40,21 +40,7 @@ def open_store(path: Path) -> Store:
             )
         )
     if tables:
-        known = {one.name for one in migrations.pending(Database(memory=True))}
-        written = {
-            str(row["name"])
-            for row in store.rows(
-                "SELECT name FROM _sqlite_migrations WHERE migration_set = 'fitcounter'"
-            )
-        }
-        if not written <= known:
-            store.close()
-            raise Unavailable(
-                message(
-                    "This shop's file was written by a newer version of the program. Start that"
-                    " one."
-                )
-            )
+        _refuse_newer(store)
     with suppress(OSError):  # a disk without modes
         if path.stat().st_mode & 0o077:
             path.chmod(0o600)  # an older file: nobody else on the machine reads it
@@ -64,6 +50,25 @@ def open_store(path: Path) -> Store:
     if audit_key.of_folder(path.parent) is None:
         audit_key.write(path.parent, integrity.new_key(store), replace=False)
     return store
+
+
+def _refuse_newer(store: Store) -> None:
+    """Raises Unavailable, and closes it, where a newer program wrote it."""
+    bare = Database(memory=True, execute_plugins=False)
+    known = {one.name for one in migrations.pending(bare)}
+    written = {
+        str(row["name"])
+        for row in store.rows(
+            "SELECT name FROM _sqlite_migrations WHERE migration_set = 'fitcounter'"
+        )
+    }
+    if not written <= known:
+        store.close()
+        raise Unavailable(
+            message(
+                "This shop's file was written by a newer version of the program. Start that one."
+            )
+        )
 
 
 def _bring_up_to_date(store: Store) -> None:

@@ -6,9 +6,8 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any
+from typing import Any, NamedTuple
 
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.records import Ticket
@@ -22,8 +21,7 @@ MAX_ID = 2**63 - 1
 FINISHED = "('finishing', 'finished', 'shelved', 'out', 'closed')"
 
 
-@dataclass(frozen=True, slots=True)
-class ReadRound:
+class ReadRound(NamedTuple):
     """One round with the girth of its last turn, and the leather of its boot.
 
     Rounds that never ran are left out.
@@ -46,8 +44,7 @@ class ReadRound:
     outcome: str
 
 
-@dataclass(frozen=True, slots=True)
-class EstimateAndResult:
+class EstimateAndResult(NamedTuple):
     """What was said of a boot when it was agreed, and what it took.
 
     shelved_at: when it was on the shelf, None before. outcome: finished, stopped, declined or
@@ -65,8 +62,7 @@ class EstimateAndResult:
     outcome: str = "finished"
 
 
-@dataclass(frozen=True, slots=True)
-class ComebackRow:
+class ComebackRow(NamedTuple):
     """One item that came back, with its ticket and what was answered."""
 
     ticket_id: int
@@ -78,8 +74,7 @@ class ComebackRow:
     under_guarantee: int
 
 
-@dataclass(frozen=True, slots=True)
-class BootName:
+class BootName(NamedTuple):
     """One boot with its ticket and whose it is."""
 
     item_id: int

@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
+from typing import NamedTuple
 
 from fitcounter.store.bench_records import Closure, TreeBooking
 from fitcounter.store.database import Store
 
 
-@dataclass(frozen=True, slots=True)
-class Claim:
+class Claim(NamedTuple):
     """A tree for one boot's round, [from_day, to_day), ISO days."""
 
     tree_id: int

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.errors import NotFound, message
 from fitcounter.store.database import Store
 
 
-@dataclass(frozen=True, slots=True)
-class PriceEntryRow:
+class PriceEntryRow(NamedTuple):
     """code: of a usual entry, "" for the owner's own. what: "" where a usual name stands.
     price_minor: for each boot or item, None where it is asked for each time; size_minor: for each
     inch or centimeter more. answer: what is said of work that is not done here. offered: 0 where

@@ -5,13 +5,12 @@ A row goes, with its bookings, when its boots are in the plan themselves or its 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.store.database import Store
 
 
-@dataclass(frozen=True, slots=True)
-class PromisedSlot:
+class PromisedSlot(NamedTuple):
     """sides: "pair", "left" or "right". kept_until: the last day it is kept without a ticket.
 
     ready_day: the day that was said; ticket_id: of the ticket that was made from it.

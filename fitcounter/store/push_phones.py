@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from fitcounter.store.database import Store, utc_text
 
@@ -11,8 +12,7 @@ MOST = 5  # of one ticket or one person; one more takes the place of the oldest
 _OPEN = "SELECT * FROM push_phones WHERE ended_at IS NULL"
 
 
-@dataclass(frozen=True, slots=True)
-class PushPhone:
+class PushPhone(NamedTuple):
     """ticket_id: of a customer's phone; staff_id: of whose it is at the shop, phone_id: where it is
     one of the shop's own. endpoint, p256dh, auth: as the browser gave them, "" once it ended.
     """

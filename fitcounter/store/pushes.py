@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from fitcounter.store.database import Store, utc_text
 from fitcounter.store.send_queue import SendQueue
 
 
-@dataclass(frozen=True, slots=True)
-class Push:
+class Push(NamedTuple):
     """kind: put-on, take-off, missed, answered and ready for a customer; hold and not-right for the
     staff. event: what it tells of, once a phone. queued_at: from when it holds.
     state: waiting, sent, given-up or dropped. fault: of the last try, in a word.
@@ -32,8 +31,7 @@ class Push:
 QUEUE = SendQueue("pushes", Push, beyond=timedelta(days=1))
 
 
-@dataclass(frozen=True, slots=True)
-class NewPush:
+class NewPush(NamedTuple):
     ticket_id: int
     kind: str
     event: str

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.records import BootReading, GapReading, LegReading
@@ -12,8 +12,7 @@ from fitcounter.store.records import BootReading, GapReading, LegReading
 _OF_FIT = "JOIN items ON items.id = read.item_id WHERE items.fit_id = ?"
 
 
-@dataclass(frozen=True, slots=True)
-class BroughtIn:
+class BroughtIn(NamedTuple):
     """What was read of a pair when it was brought in, by height and repeat.
 
     boots: by item; gaps: by item and kind (gap, amount).

@@ -1,8 +1,8 @@
-"""The rows as records: one frozen dataclass a table, named and typed as its columns. Store modules
-hand these out.
+"""The rows as records: one a table, named and typed as its columns. Store modules hand these out.
 
-Readings are tuples with names, for a sheet makes fifty of them: a frozen dataclass takes four times
-as long to make.
+They are tuples with names: a frozen dataclass takes four times as long to make, of each row and,
+at the start, of the kind itself. What is copied with a change, written down field by field or made
+out of what is stored remains one.
 """
 
 from __future__ import annotations
@@ -42,8 +42,7 @@ class Person:
         object.__setattr__(self, "role", Role(self.role))
 
 
-@dataclass(frozen=True, slots=True)
-class Customer:
+class Customer(NamedTuple):
     id: int
     name: str
     phone_typed: str
@@ -57,8 +56,7 @@ class Customer:
     version: int
 
 
-@dataclass(frozen=True, slots=True)
-class Ticket:
+class Ticket(NamedTuple):
     id: int
     number: int
     customer_id: int
@@ -166,8 +164,7 @@ class Item:
         object.__setattr__(self, "state", _STATES[self.state])
 
 
-@dataclass(frozen=True, slots=True)
-class Tag:
+class Tag(NamedTuple):
     id: int
     code: str
     number: int | None
@@ -195,8 +192,7 @@ class PriceLine:
     billed_at: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Payment:
+class Payment(NamedTuple):
     id: int
     ticket_id: int
     at: str
@@ -208,8 +204,7 @@ class Payment:
     tip_minor: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Consent:
+class Consent(NamedTuple):
     id: int
     ticket_id: int
     text_version: str
@@ -224,8 +219,7 @@ class Consent:
     price: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     id: int
     item_id: int
     moment: str
@@ -237,8 +231,7 @@ class Finding:
     staff_id: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class Photo:
+class Photo(NamedTuple):
     id: int
     ticket_id: int
     item_id: int | None

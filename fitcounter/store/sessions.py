@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.store.database import Store
 from fitcounter.store.records import Person
 from fitcounter.store.row_records import field_names
 
 
-@dataclass(frozen=True, slots=True)
-class Session:
+class Session(NamedTuple):
     """staff_id: who signed in.
 
     who_id, who_at: whose initials were tapped last, and when. proved_at: when that person's PIN was
@@ -31,8 +30,7 @@ class Session:
     device: str
 
 
-@dataclass(frozen=True, slots=True)
-class ShopPhone:
+class ShopPhone(NamedTuple):
     """A phone of the shop; before it is enrolled it has a code to be enrolled by, and a day the
     code dies.
     """

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.store.database import Store
 from fitcounter.store.records import Person
 
 
-@dataclass(frozen=True, slots=True)
-class Secrets:
+class Secrets(NamedTuple):
     """The hashes a person is known by, '' where there is none."""
 
     passphrase_hash: str = ""

@@ -5,13 +5,12 @@ In the shop's file, so that they outlive a restart and count for every thread al
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.store.database import Store
 
 
-@dataclass(frozen=True, slots=True)
-class Failures:
+class Failures(NamedTuple):
     """How often in a row it failed, and when the next try is looked at (UTC text)."""
 
     key: str

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.store.database import Act, Store, utc_text
 from fitcounter.store.records import Ticket
 
 
-@dataclass(frozen=True, slots=True)
-class TillRow:
+class TillRow(NamedTuple):
     """A till as it was closed. expected, counted: JSON, minor units by method.
 
     first_payment_id, last_payment_id: of the payments in it. float_minor: the change that was in it
@@ -30,8 +29,7 @@ class TillRow:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
-class MethodSums:
+class MethodSums(NamedTuple):
     """Payments of one method since the last closing: in and out, tips among them; how many."""
 
     method: str
@@ -41,8 +39,7 @@ class MethodSums:
     number: int
 
 
-@dataclass(frozen=True, slots=True)
-class HandoverRow:
+class HandoverRow(NamedTuple):
     """Some of a ticket's items as they were handed over. items: their ids, as JSON."""
 
     id: int

@@ -6,9 +6,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from datetime import date, datetime
-from typing import Any
+from typing import Any, NamedTuple
 
 from fitcounter.errors import NotFound, message
 from fitcounter.fit.wear.wear import Wear, WearRules
@@ -17,8 +17,7 @@ from fitcounter.store.bench_records import WearPlanRow, WearRow
 from fitcounter.store.database import Store, utc_text, utc_time
 
 
-@dataclass(frozen=True, slots=True)
-class Undoable:
+class Undoable(NamedTuple):
     """The last change of a calendar: which, when, and the plan before it."""
 
     event: str

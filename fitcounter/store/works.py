@@ -5,15 +5,14 @@ each boot.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.errors import NotFound, message
 from fitcounter.fit.work_timing import OPEN, LineState, OrderedLine, Timing
 from fitcounter.store.database import Act, Store, utc_text
 
 
-@dataclass(frozen=True, slots=True)
-class WorkRow:
+class WorkRow(NamedTuple):
     """A job as it was asked for. amount_minor: its price until it is agreed; line_id: of the
     ticket's price from then on. answer: why the shop does not do it, "" where it does.
     """
@@ -32,8 +31,7 @@ class WorkRow:
     version: int
 
 
-@dataclass(frozen=True, slots=True)
-class WorkLine:
+class WorkLine(NamedTuple):
     """A job on one boot, with what belongs to the whole job. note: what was found, or why not."""
 
     id: int

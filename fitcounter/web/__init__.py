@@ -19,6 +19,7 @@ from fitcounter.web.guards.behind_proxy import OfOurProxy
 from fitcounter.web.offline import app_shell, waited_on_phone
 from fitcounter.web.pages import drawings, error_pages, filters
 from fitcounter.web.responses import how_far, page_gzip, security_headers, static_gzip
+from fitcounter.web.responses.compiled_pages import CompiledPages
 from fitcounter.web.responses.made_once import Address, Pages, Sessions
 from fitcounter.web.responses.static_text import WithStaticText
 from fitcounter.web.responses.unindented import Unindented
@@ -72,6 +73,7 @@ def create_app(
     if settings.proxies == 1:
         app.wsgi_app = OfOurProxy(app.wsgi_app, settings.proxy)  # type: ignore[method-assign]
     app.jinja_environment = Pages
+    app.jinja_options = {"bytecode_cache": CompiledPages()}
     app.session_interface = Sessions()
     app.url_rule_class = Address
     app.url_map.converters["int"] = Id

@@ -33,7 +33,12 @@ def job(store: Store, act: Act) -> Job:
 @pytest.fixture
 def broken_catalogue(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """Spanish with a sentence that puts in a value of another name."""
-    cached = (catalogues.languages, catalogues.catalogue, translation.speech)
+    cached = (
+        catalogues.language_codes,
+        catalogues.languages,
+        catalogues.catalogue,
+        translation.speech,
+    )
     folder = tmp_path / "languages"
     folder.mkdir()
     (folder / "es.po").write_text(BROKEN, encoding="utf-8")

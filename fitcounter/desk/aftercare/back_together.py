@@ -5,8 +5,8 @@ the day that the bench plan has for them.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, datetime
+from typing import NamedTuple
 
 from fitcounter.desk.aftercare import comeback, guarantee_term
 from fitcounter.desk.aftercare.comeback import ComebackInput, ComebackPage
@@ -26,8 +26,7 @@ LINES = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class BackTogether:
+class BackTogether(NamedTuple):
     """What is typed when boots come back. readings: boot and leg as typed, by item; a boot without
     one is not back.
 
@@ -42,8 +41,7 @@ class BackTogether:
     unit: str
 
 
-@dataclass(frozen=True, slots=True)
-class BackPage:
+class BackPage(NamedTuple):
     """What the counter sees before the boots are read again. boots: those that are out."""
 
     ticket: Ticket

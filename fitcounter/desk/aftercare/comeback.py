@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
+from typing import NamedTuple
 
 from fitcounter.desk.aftercare import guarantee_term, wear_calendar
 from fitcounter.desk.aftercare.pickup_readings import ReadingAtPickup, at_pickup
@@ -53,8 +53,7 @@ _LEG = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class ComebackInput:
+class ComebackInput(NamedTuple):
     """What is typed at a comeback.
 
     happened_at: aware. said: the customer's words. boot, leg: lengths as typed, at the place that
@@ -70,8 +69,7 @@ class ComebackInput:
     other_goes_on: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class ComebackPage:
+class ComebackPage(NamedTuple):
     """The item, whose it is, the reading to compare with, and if the guarantee covers today."""
 
     item: Item
@@ -94,8 +92,7 @@ def page(store: Store, shop: Shop, item_id: int, now: datetime) -> ComebackPage:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class ReadAtComeback:
+class ReadAtComeback(NamedTuple):
     """A comeback whose lengths were read."""
 
     typed: ComebackInput

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from fitcounter.desk.common.translation import say
 from fitcounter.errors import BadInput, OutOfOrder
@@ -13,8 +13,7 @@ from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import Customer, Ticket
 
 
-@dataclass(frozen=True, slots=True)
-class FollowUpLine:
+class FollowUpLine(NamedTuple):
     """One line of the follow-up list, with its ticket and customer."""
 
     due: FollowUp

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.common.translation import marked, say
@@ -45,8 +46,7 @@ class NotRightReport:
     text: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class ShopAnswer:
+class ShopAnswer(NamedTuple):
     """What a person at the shop answers. advice: a key of ADVICE; from_day: where they go on;
     seen: what the person had before them, as `ReportsStanding.seen`.
     """
@@ -57,8 +57,7 @@ class ShopAnswer:
     seen: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class ReportsStanding:
+class ReportsStanding(NamedTuple):
     """What is open and what was answered. reports: without an answer, oldest first. advice: the
     last answer since the boots were picked up, None before one.
     """

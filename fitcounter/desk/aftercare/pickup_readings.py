@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.store import readings, rounds
@@ -12,8 +12,7 @@ from fitcounter.store.database import Store
 from fitcounter.store.records import Item
 
 
-@dataclass(frozen=True, slots=True)
-class ReadingAtPickup:
+class ReadingAtPickup(NamedTuple):
     """Where the boot was read, its raw reading and how it was taken, and the leg's girth.
 
     height_um, boot_mm, leg_mm: None where unknown; boot_method is "" then.

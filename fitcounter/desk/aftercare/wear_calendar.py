@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime
+from typing import NamedTuple
 
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import OutOfOrder
@@ -22,8 +23,7 @@ SLIPPED_ON = marked("a week without boots: went on")
 OVERLONG = marked("worn longer than planned")
 
 
-@dataclass(frozen=True, slots=True)
-class Calendar:
+class Calendar(NamedTuple):
     """A ticket's calendar at one moment.
 
     row: as stored. plan: rolled on to that moment, missed wears moved. due: what that moment asks

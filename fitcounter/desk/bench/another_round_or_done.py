@@ -4,8 +4,8 @@ with its tree, its days and its odds.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from fitcounter.desk.assessment.standing import Standing
 from fitcounter.desk.bench.item_page import Look
@@ -20,16 +20,14 @@ from fitcounter.store import bench_days, plans, trees, works
 from fitcounter.store.database import Store
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(NamedTuple):
     """One way on. step: that it saves; words: whole sentences of what it means."""
 
     step: item_states.Step
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Decision:
+class Decision(NamedTuple):
     """lead: what the last round kept and what is short now, in whole sentences. again: a second
     reading comes first, as it could turn done into not done, or back.
 

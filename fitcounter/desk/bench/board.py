@@ -5,8 +5,8 @@ empty themselves.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from fitcounter.desk.bench import other_work
 from fitcounter.desk.common import shop_days
@@ -26,8 +26,7 @@ ON_TREES = ("on-tree", "resting")
 __all__ = ["Board", "BoardRow", "Entry", "TreeSeen", "board", "entries", "tree"]
 
 
-@dataclass(frozen=True, slots=True)
-class TreeSeen:
+class TreeSeen(NamedTuple):
     """A tree with the boot that is on it and since when, None while it is free.
 
     due_at: when the boot comes off, on the shop's own clock and in its hours.
@@ -39,8 +38,7 @@ class TreeSeen:
     due_at: datetime | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """An item to be done something with.
 
     at: the instant it is due, in the shop's hours, or from when it has rested; None where it is at
@@ -52,16 +50,14 @@ class Entry:
     tree: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class WorkEntry:
+class WorkEntry(NamedTuple):
     """Work on an item that can be done now, in words."""
 
     row: BoardRow
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Board:
+class Board(NamedTuple):
     """turn_up: on a tree and may be turned up; off: due off; read: to be measured again; decide:
     another go or done; on: goes on its planned tree, which is free, by today.
 

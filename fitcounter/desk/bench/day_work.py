@@ -5,8 +5,8 @@ and the hour.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
+from typing import NamedTuple
 
 from fitcounter.desk.bench.board import Board
 from fitcounter.desk.common.translation import marked, say, spoken
@@ -24,8 +24,7 @@ WORK = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class DayTask:
+class DayTask(NamedTuple):
     """One thing to do with one boot, or with both of a pair. rows: of its boots, left first.
 
     at: from when, in the shop's hours; None where it may be done at once.

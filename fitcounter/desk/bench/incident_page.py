@@ -4,7 +4,7 @@ agreed.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.store import bench_board, findings, tickets
 from fitcounter.store.bench_board import BoardRow
@@ -13,8 +13,7 @@ from fitcounter.store.database import Store
 from fitcounter.store.records import Consent, Finding, Photo
 
 
-@dataclass(frozen=True, slots=True)
-class IncidentPage:
+class IncidentPage(NamedTuple):
     """before, since: what was seen, and the photos, before the work and from then on.
 
     signed: the last consent.

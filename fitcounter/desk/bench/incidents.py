@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Any, NamedTuple
 
 from fitcounter.desk.common import two_people_changed
 from fitcounter.desk.common.state_changes import StepInput
@@ -77,8 +76,7 @@ def as_typed(incident: Incident) -> dict[str, str]:
     }
 
 
-@dataclass(frozen=True, slots=True)
-class IncidentInput:
+class IncidentInput(NamedTuple):
     """A record as typed. version: of the one that was looked at, None for any.
 
     was: how `as_typed` showed it to this person; what somebody else changed since stays, and of

@@ -5,8 +5,8 @@ kept.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from fitcounter.desk.assessment import standing as stand
 from fitcounter.desk.assessment.drawing import MOST_DRAWN, boot_now
@@ -25,8 +25,7 @@ from fitcounter.store.database import Store
 from fitcounter.store.records import Item
 
 
-@dataclass(frozen=True, slots=True)
-class Figures:
+class Figures(NamedTuple):
     """need: what it is short by now, in words. done: nothing is short any more.
 
     kept: what the last round kept, "" before one was read. stops: why to stop before another.

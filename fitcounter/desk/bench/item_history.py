@@ -6,10 +6,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from fitcounter.desk.common import item_words
 from fitcounter.desk.common.lengths import say_length
@@ -39,8 +38,7 @@ OUTCOMES = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """One step.
 
     saved_at: where it was saved later than it happened. recorded: no, where it was caught up.

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from fitcounter.desk.assessment.job import PairRows, pair_rows
 from fitcounter.desk.assessment.standing import Standing, standing
@@ -48,8 +48,7 @@ WAITS_FOR_TREE = ("queued", "prepared", "to-decide")
 OTHER_BESIDE = {"queued": ("work-done",)}
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(NamedTuple):
     """One item for its page. step: the next one; beside: other steps; undo_step: the one that may
     be taken back.
 

@@ -5,8 +5,8 @@ another. A boot is ready only when all of it is done.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from fitcounter.desk.common.item_words import named
 from fitcounter.desk.common.state_changes import StepInput
@@ -34,8 +34,7 @@ TO = (LineState.WORKING, LineState.DONE, LineState.NOT_DONE, LineState.WAITING)
 LONGEST_NOTE = 200
 
 
-@dataclass(frozen=True, slots=True)
-class WorkSeen:
+class WorkSeen(NamedTuple):
     """A job on one boot for its page. waits: what it waits for, in words, "" where it can be
     done.
     """
@@ -52,8 +51,7 @@ class WorkSeen:
         return say("{work}: {state}", work=self.name, state=more)
 
 
-@dataclass(frozen=True, slots=True)
-class WorkStepInput:
+class WorkStepInput(NamedTuple):
     """to: a state of a job on a boot. seen: the one that stood on the page, "" for any. note: what
     was found, or why it is not done. anyway: although it waits for something.
     """

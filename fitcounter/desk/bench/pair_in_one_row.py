@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from fitcounter.desk.bench.board import Entry
 from fitcounter.store.bench_board import BoardRow
@@ -13,8 +13,7 @@ from fitcounter.store.bench_board import BoardRow
 TOGETHER = timedelta(hours=1)
 
 
-@dataclass(frozen=True, slots=True)
-class Together:
+class Together(NamedTuple):
     """What stands in one row of a list: one item, or left and right of a pair. at: the later."""
 
     entries: tuple[Entry, ...]

@@ -5,8 +5,8 @@ help.
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import NamedTuple
 
 from fitcounter.desk.bench.board import board
 from fitcounter.desk.bench.day_work import DayTask, day_work
@@ -29,8 +29,7 @@ from fitcounter.store.database import Store
 from fitcounter.store.promised_slots import PromisedSlot
 
 
-@dataclass(frozen=True, slots=True)
-class PlannedStep:
+class PlannedStep(NamedTuple):
     """what: prepare, on, off, read, finish, shaper."""
 
     what: str
@@ -39,8 +38,7 @@ class PlannedStep:
     round_n: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class BootLine:
+class BootLine(NamedTuple):
     """One boot in the plan."""
 
     row: BoardRow
@@ -48,8 +46,7 @@ class BootLine:
     steps: tuple[PlannedStep, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class PlanPage:
+class PlanPage(NamedTuple):
     """today: what is to be done, in the order of work. stale: something changed since the plan was
     made.
 
@@ -72,8 +69,7 @@ class PlanPage:
     next_open: date | None
 
 
-@dataclass(frozen=True, slots=True)
-class AddedPage:
+class AddedPage(NamedTuple):
     """A pair that is about to be agreed, and the pairs that become late by it."""
 
     row: BoardRow | None

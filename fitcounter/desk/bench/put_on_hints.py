@@ -5,8 +5,8 @@ limits.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import tau
+from typing import NamedTuple
 
 from fitcounter.desk.assessment import standing as stand
 from fitcounter.desk.assessment.standing import Standing
@@ -25,8 +25,7 @@ from fitcounter.store.records import BootReading, Item
 SAME_HEIGHT_UM = 5000  # a reading belongs to a mark within one step of the evaluated heights
 
 
-@dataclass(frozen=True, slots=True)
-class PutOnHints:
+class PutOnHints(NamedTuple):
     """What the form of putting on is filled in with. planned: what the tape is to read; tree: the
     one it is planned on.
 

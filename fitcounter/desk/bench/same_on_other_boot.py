@@ -4,7 +4,7 @@ what was typed.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.bench.item_page import Look
 from fitcounter.desk.shop import Shop
@@ -16,8 +16,7 @@ ONE_TAP = ("prepare", "take-off", "another-round", "done", "finish", "shelve")
 FORMS = ("put-on", "turn-up", "measure-again")
 
 
-@dataclass(frozen=True, slots=True)
-class Same:
+class Same(NamedTuple):
     """step: for the other boot. typed: its form's fields, None where the form is to be opened."""
 
     item_id: int

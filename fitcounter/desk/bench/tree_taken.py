@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Any, NamedTuple
 
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.state_changes import StepInput, write_step
@@ -26,8 +25,7 @@ MOST_OTHERS = 3
 SWAP = ">"  # between the id of a boot and the tree it moves to
 
 
-@dataclass(frozen=True, slots=True)
-class TreeTaken:
+class TreeTaken(NamedTuple):
     """tree: its label. on_it: the other boot that is on it now, where it may come off.
 
     others: labels of free trees that serve the boot, best first, at most MOST_OTHERS. until: when

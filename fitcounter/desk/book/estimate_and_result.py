@@ -6,8 +6,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import NamedTuple
 
 from fitcounter.desk.aftercare import follow_ups as aftercare_follow_ups
 from fitcounter.desk.assessment import learnt_from_own_boots, limits
@@ -29,8 +29,7 @@ EIGHT_IN_TEN_SD = 1.2816
 LEARNT_BOOTS = 10
 
 
-@dataclass(frozen=True, slots=True)
-class LeatherLine:
+class LeatherLine(NamedTuple):
     """What a leather keeps of an opening after a day: the table's guess, the shop's mean with the
     range of eight in ten boots.
 
@@ -54,8 +53,7 @@ class LeatherLine:
         return self.boots >= LEARNT_BOOTS
 
 
-@dataclass(frozen=True, slots=True)
-class Took:
+class Took(NamedTuple):
     """Boots by how the number of rounds came out: fewer, as estimated, more; and the promised days
     that were kept.
     """
@@ -73,8 +71,7 @@ class Took:
     unfinished: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class ResultRow:
+class ResultRow(NamedTuple):
     """The boots of one estimate. boots: by the rounds they took, 1 to 4 (and more); stopped,
     declined, unfinished: after a round at least.
     """
@@ -86,8 +83,7 @@ class ResultRow:
     unfinished: int
 
 
-@dataclass(frozen=True, slots=True)
-class BookPage:
+class BookPage(NamedTuple):
     """All that the book shows. results: estimate and result as a table. newest: only so many of the
     shop's items are in it, None where it holds them all.
     """

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.book import estimate_and_result, estimate_charts
 from fitcounter.desk.common.translation import marked, say
@@ -40,8 +40,7 @@ _OTHERS = {
 FIGURES = (*_FINISHED, *_OTHERS)
 
 
-@dataclass(frozen=True, slots=True)
-class BootsBehind:
+class BootsBehind(NamedTuple):
     """title: what the figure counts. boots: newest first, at most MOST_BOOTS; number: of all."""
 
     title: str

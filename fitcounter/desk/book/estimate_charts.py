@@ -8,6 +8,7 @@ import math
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.common.translation import say, say_n
 
@@ -23,8 +24,7 @@ ROW = 26
 LABEL = 92
 
 
-@dataclass(frozen=True, slots=True)
-class Bubble:
+class Bubble(NamedTuple):
     """So many boots for which `said` rounds were estimated and that took `took`.
 
     x, y: its middle; r: of a disc as large as they are many.
@@ -42,8 +42,7 @@ class Bubble:
         return "as said" if self.said == self.took else "more" if self.took > self.said else "fewer"
 
 
-@dataclass(frozen=True, slots=True)
-class Grid:
+class Grid(NamedTuple):
     """Columns are the estimate, rows the result; on the steps down both are the same."""
 
     cells: tuple[Bubble, ...]
@@ -68,8 +67,7 @@ class ChartBar:
     late: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Bars:
+class Bars(NamedTuple):
     bars: tuple[ChartBar, ...]
     width: int
     height: int

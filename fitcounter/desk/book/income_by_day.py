@@ -5,8 +5,8 @@ back, put right or taken off a price, by person.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from babel.dates import format_skeleton
@@ -24,8 +24,7 @@ WATCHED_DAYS = 90
 MOST_PAYMENTS = 500
 
 
-@dataclass(frozen=True, slots=True)
-class Period:
+class Period(NamedTuple):
     """Local days, both in it. words: as it is called."""
 
     first: date
@@ -38,8 +37,7 @@ class Period:
         return self.sums.in_minor + self.sums.out_minor
 
 
-@dataclass(frozen=True, slots=True)
-class IncomePage:
+class IncomePage(NamedTuple):
     """periods: newest first. payments: of the days that were asked for, None where none were."""
 
     by: str

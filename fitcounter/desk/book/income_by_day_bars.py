@@ -6,8 +6,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from fitcounter.desk.book import income_by_day
 from fitcounter.desk.common import money
@@ -21,8 +21,7 @@ MOST_DAYS = 31
 WIDTH, TOP, TALL, FOOT = 640, 24, 150, 22
 
 
-@dataclass(frozen=True, slots=True)
-class DayBar:
+class DayBar(NamedTuple):
     """One day. y, height: of what came in; below: of what was given back, from the line down."""
 
     x: float
@@ -31,8 +30,7 @@ class DayBar:
     below: float
 
 
-@dataclass(frozen=True, slots=True)
-class IncomeBars:
+class IncomeBars(NamedTuple):
     """line: where nought is. best: the words over the highest bar and its middle. weeks: the first
     days of weeks with their places. words: what the picture says.
     """

@@ -4,8 +4,8 @@ the first try-on against what was told, how each wear felt. Each with its number
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from statistics import fmean
+from typing import NamedTuple
 
 from babel.numbers import format_decimal, format_percent
 
@@ -19,8 +19,7 @@ from fitcounter.store import learnt
 from fitcounter.store.database import Store
 
 
-@dataclass(frozen=True, slots=True)
-class LearntLine:
+class LearntLine(NamedTuple):
     """One thing learnt. number: cases; value, interval: in words, '' before there are enough;
     beside: what it stands against.
     """

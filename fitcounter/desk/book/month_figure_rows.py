@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime
+from typing import NamedTuple
 
 from fitcounter.desk.book import income_by_day
 from fitcounter.desk.book.month_figure_words import DAYS, MONEY, NOW, TITLES, group_words
@@ -20,8 +20,7 @@ MOST_ROWS = 500
 _OF_READY = ("promised", "kept", "late")
 
 
-@dataclass(frozen=True, slots=True)
-class RowsBehind:
+class RowsBehind(NamedTuple):
     """title: what the figure counts; words: of which days; rows: oldest first, at most MOST_ROWS,
     each with what it adds in words; number, amount: of all. total: in words.
     """

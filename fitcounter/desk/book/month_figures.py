@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import NamedTuple
 
 from fitcounter.desk.book import income_by_day, income_by_day_bars
 from fitcounter.desk.book.month_figure_words import group_words
@@ -21,8 +22,7 @@ DAY_S = 86400
 _AT_ONCE = tuple(name for name in month_figures.SOURCES if name not in ("trees", "ready"))
 
 
-@dataclass(frozen=True, slots=True)
-class OwnerFigure:
+class OwnerFigure(NamedTuple):
     """What some rows come to: minor units, seconds, or their number again. of: their group, None
     for all; words: what the group is called.
     """

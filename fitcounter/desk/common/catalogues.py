@@ -7,10 +7,10 @@ missing, or would put in other values, is said in English.
 from __future__ import annotations
 
 import string
-from dataclasses import dataclass
 from functools import cache
 from io import BytesIO
 from pathlib import Path
+from typing import NamedTuple
 
 from babel import Locale, UnknownLocaleError
 from babel.messages.catalog import Catalog, Message
@@ -21,8 +21,7 @@ from babel.support import NullTranslations, Translations
 LANGUAGES_DIR = Path(__file__).resolve().parents[1] / "languages"
 
 
-@dataclass(frozen=True, slots=True)
-class Read:
+class Read(NamedTuple):
     """A catalogue as it was read. faulty: English sentences that are not said in this language,
     because theirs would put in other values; readable: the file is a catalogue at all.
     """
@@ -33,12 +32,20 @@ class Read:
 
 
 @cache
+def language_codes() -> tuple[str, ...]:
+    """The code of every language there is, English first."""
+    found = [path.stem for path in LANGUAGES_DIR.glob("*.po") if _is_language(path.stem)]
+    return ("en", *sorted(found))
+
+
+@cache
 def languages() -> dict[str, str]:
-    """Every language there is, by code, under the name its speakers give it."""
-    codes = [path.stem for path in LANGUAGES_DIR.glob("*.po") if _is_language(path.stem)]
+    """Every language there is, by code, under the name its speakers give it. Reads all that is
+    known of each; whether there is one, `language_codes` tells.
+    """
     return {
         code: (Locale.parse(code).get_display_name(code) or code).capitalize()
-        for code in ("en", *sorted(codes))
+        for code in language_codes()
     }
 
 
@@ -46,7 +53,7 @@ def languages() -> dict[str, str]:
 def catalogue(code: str) -> Read:
     """The sentences of a language; English ones where there is no file of it."""
     path = LANGUAGES_DIR / f"{code}.po"
-    if code == "en" or code not in languages():
+    if code == "en" or code not in language_codes():
         return Read(NullTranslations())
     try:
         with path.open("rb") as file:

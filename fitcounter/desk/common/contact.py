@@ -7,7 +7,7 @@ follows the shop's country.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 from urllib.parse import quote
 
 import phonenumbers
@@ -22,8 +22,7 @@ _MOST_DIGITS = 20
 ADVICE = marked("Type the phone number, like (555) 010-0142, or leave it empty.")
 
 
-@dataclass(frozen=True, slots=True)
-class Phone:
+class Phone(NamedTuple):
     """typed: as said.
 
     e164: '' where it cannot be told. last4: the last four digits before any extension.

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from babel import Locale
 from babel.core import get_global
 from babel.languages import get_official_languages
 from babel.numbers import get_territory_currencies
 
-from fitcounter.desk.common.catalogues import languages
+from fitcounter.desk.common.catalogues import language_codes
 from fitcounter.desk.common.translation import is_locale
 from fitcounter.desk.shop import Shop
 
@@ -51,8 +51,7 @@ EMERGENCY = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class CountryUsage:
+class CountryUsage(NamedTuple):
     """locale: language and country; unit: "in" or "cm"; zone: "" where the country has none."""
 
     locale: str
@@ -64,7 +63,7 @@ class CountryUsage:
 def usage(country: str, today: date, fallback: str = "en") -> CountryUsage:
     """What is usual in a country. fallback: the language where the program speaks none of its."""
     spoken_there = get_official_languages(country, de_facto=True)
-    code = next((one for one in spoken_there if one in languages()), fallback)
+    code = next((one for one in spoken_there if one in language_codes()), fallback)
     locale = f"{code}_{country}" if is_locale(f"{code}_{country}") else code
     currencies = get_territory_currencies(country, today)
     unit = "in" if country in INCH_COUNTRIES else "cm"

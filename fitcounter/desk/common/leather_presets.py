@@ -7,7 +7,7 @@ own; each screen says that they are guesses.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.common.translation import marked
 from fitcounter.fit.handbook import leather as book
@@ -45,8 +45,7 @@ ZIP_FROM_UM = 60_000  # a zip usually begins at the ankle; from memory
 ZIP_TO_UM = 900_000  # and runs to the top line, wherever that is
 
 
-@dataclass(frozen=True, slots=True)
-class Guess:
+class Guess(NamedTuple):
     """What is taken where nothing was measured, in micrometres."""
 
     thickness_um: int

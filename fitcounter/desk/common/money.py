@@ -6,8 +6,8 @@ Rounding is half up, once, on the tax of the whole ticket.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
+from typing import NamedTuple
 
 from babel.numbers import format_currency, get_currency_precision
 
@@ -16,8 +16,7 @@ from fitcounter.errors import BadInput
 from fitcounter.store.records import Payment, PriceLine, Ticket
 
 
-@dataclass(frozen=True, slots=True)
-class Sums:
+class Sums(NamedTuple):
     """Tax, total, paid and due of a ticket, in minor units.
 
     due may be negative: then the shop owes.

@@ -7,14 +7,13 @@ no effect.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.common import translation
 from fitcounter.desk.common.translation import marked
 
 
-@dataclass(frozen=True, slots=True)
-class Sight:
+class Sight(NamedTuple):
     """word: as stored.
 
     words: on screens and papers. zip_state, age: what it says about the boot, '' where nothing.

@@ -6,8 +6,8 @@ Nothing is due, called about or promised on another day; what falls there moves 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from typing import NamedTuple
 
 from fitcounter.desk.shop import Shop
 from fitcounter.store import plans
@@ -18,8 +18,7 @@ _LONGEST_CLOSED_DAYS = 400
 _ONE = timedelta(days=1)
 
 
-@dataclass(frozen=True, slots=True)
-class ShopDays:
+class ShopDays(NamedTuple):
     """weekdays: open ones, 0 = Monday. closed: spans (first day, last day), both included.
 
     hours: of each weekday when the shop opens and closes.

@@ -24,7 +24,7 @@ from babel.numbers import format_decimal, get_decimal_symbol
 from babel.support import LazyProxy
 from babel.units import format_unit
 
-from fitcounter.desk.common.catalogues import catalogue, languages
+from fitcounter.desk.common.catalogues import catalogue, language_codes
 from fitcounter.desk.shop import Shop
 from fitcounter.errors import Sentence
 
@@ -154,7 +154,7 @@ def speech(code: str, locale: str = "", hours: str = "") -> Speech:
     it speaks the same language. hours: as in Speech.
     """
     language, _, country = code.partition("_")
-    known = language if language in languages() else "en"
+    known = language if language in language_codes() else "en"
     spoken_there, _, there = locale.partition("_")
     country = country if known == language else ""
     country = country or (there if spoken_there == known else "")
@@ -166,7 +166,7 @@ def speech_at(shop: Shop, code: str = "") -> Speech:
 
     code: of their language; the shop's own for "" and for one that is not there.
     """
-    known = code if code.partition("_")[0] in languages() else shop.locale
+    known = code if code.partition("_")[0] in language_codes() else shop.locale
     return speech(known, shop.locale, shop.hours or hour_form(shop.locale))
 
 

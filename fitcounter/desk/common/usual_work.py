@@ -6,7 +6,7 @@ Common practice in the trade, without a source; prices are the owner's own.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.common.translation import Speech, marked, spoken
 from fitcounter.fit.work_timing import Timing
@@ -14,8 +14,7 @@ from fitcounter.fit.work_timing import Timing
 BEFORE, ANY, AFTER, LAST = Timing.BEFORE, Timing.ANY, Timing.AFTER, Timing.LAST
 
 
-@dataclass(frozen=True, slots=True)
-class UsualWork:
+class UsualWork(NamedTuple):
     """sized: its price goes by its size. answer: what is said of work that is not done here.
 
     also: other words in which it is asked for.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.common import money
 from fitcounter.desk.common.translation import Speech, speech_at
@@ -13,8 +13,7 @@ from fitcounter.store.database import Store
 from fitcounter.store.records import Ticket
 
 
-@dataclass(frozen=True, slots=True)
-class AgreedPage:
+class AgreedPage(NamedTuple):
     """rows: what for and how much, as printed; total, paid, due: "" where there is none; credit:
     what the shop owes. signed: whether there is a copy of the agreement.
     """

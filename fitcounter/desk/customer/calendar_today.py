@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime, time
+from typing import NamedTuple
 
 from fitcounter.desk.aftercare import wear_calendar, wear_feelings
 from fitcounter.desk.common.translation import Speech, marked
@@ -30,8 +30,7 @@ PRAISE = {
 MIDNIGHT = time()
 
 
-@dataclass(frozen=True, slots=True)
-class WearEntry:
+class WearEntry(NamedTuple):
     """One wear of the calendar, in the customer's language.
 
     length: the minutes in words. start_at: UTC text, for the page's timer. state: planned, worn,
@@ -47,8 +46,7 @@ class WearEntry:
     start_at: str
 
 
-@dataclass(frozen=True, slots=True)
-class CalendarToday:
+class CalendarToday(NamedTuple):
     """What the wearing-in calendar asks for now.
 
     kind: wear, rest, ordinary, whole-day, over or hold. wear: the one it speaks of. steps: how many

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import asdict, dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.common import two_people_changed
-from fitcounter.desk.common.catalogues import languages
+from fitcounter.desk.common.catalogues import language_codes
 from fitcounter.desk.common.contact import read_phone
 from fitcounter.desk.common.mail import read_email
 from fitcounter.desk.common.translation import marked, say, say_later
@@ -24,7 +25,7 @@ SHARED = marked("{name}’s details are saved. Another customer has this phone n
 
 @dataclass(frozen=True, slots=True)
 class Details:
-    """As typed at the counter. language: a code of desk.speech.languages()."""
+    """As typed at the counter. language: a code of catalogues.language_codes()."""
 
     name: str
     phone: str
@@ -33,8 +34,7 @@ class Details:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
-class SeenDetails:
+class SeenDetails(NamedTuple):
     """What stood on the page: the customer's version, None when it is saved again and meant so;
     and the fields, None where the form does not say.
     """
@@ -125,7 +125,7 @@ def checked(shop: Shop, customer: Customer, typed: Details) -> dict[str, str]:
         phone = read_phone(typed.phone, shop.country)
         number = {"phone_typed": phone.typed, "phone_e164": phone.e164, "phone_last4": phone.last4}
     email = read_email(typed.email)
-    if typed.language not in languages():
+    if typed.language not in language_codes():
         raise BadInput(
             say("Pick one of the languages on the page."), typed=typed.language, field="language"
         )

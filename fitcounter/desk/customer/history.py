@@ -5,8 +5,8 @@ as measured over the years, and what was said.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from fitcounter.desk.common import money
 from fitcounter.desk.common.translation import spoken
@@ -22,8 +22,7 @@ MOST_TICKETS, MOST_NOTES = 40, 60
 WIDE, HIGH, EDGE = 320, 120, 16  # of the chart, in its own units
 
 
-@dataclass(frozen=True, slots=True)
-class PastTicket:
+class PastTicket(NamedTuple):
     """what: the things on it, in words. paid, due: minor units of its currency."""
 
     ticket: Ticket
@@ -33,8 +32,7 @@ class PastTicket:
     due_minor: int
 
 
-@dataclass(frozen=True, slots=True)
-class LegsOnDay:
+class LegsOnDay(NamedTuple):
     """The widest girth read of each leg, in mm; None where it was not read."""
 
     day: date
@@ -42,8 +40,7 @@ class LegsOnDay:
     right: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class LegChart:
+class LegChart(NamedTuple):
     """Points of each leg, as (x, y) with the day it was read; y grows downwards."""
 
     left: tuple[tuple[float, float], ...]
@@ -52,8 +49,7 @@ class LegChart:
     height: int = HIGH
 
 
-@dataclass(frozen=True, slots=True)
-class CustomerHistory:
+class CustomerHistory(NamedTuple):
     """Newest first, but the legs: those from the first day on. chart: None for a single day."""
 
     tickets: tuple[PastTicket, ...]

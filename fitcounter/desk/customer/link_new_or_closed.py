@@ -4,9 +4,9 @@ switched off; and the language of the customer's papers.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from pathlib import Path
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk.common.catalogues import languages
@@ -26,8 +26,7 @@ from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
 from fitcounter.store.records import Customer, Ticket
 
 
-@dataclass(frozen=True, slots=True)
-class LinkPage:
+class LinkPage(NamedTuple):
     """The customer's link as the counter sees it.
 
     state: none (before it is agreed), open, over (its time has passed) or taken back. address: of

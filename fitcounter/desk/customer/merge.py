@@ -6,8 +6,8 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.customer import details
@@ -23,8 +23,7 @@ SAME = marked("This is the same customer already. Nothing was changed.")
 FILLED = ("phone_typed", "phone_e164", "phone_last4")
 
 
-@dataclass(frozen=True, slots=True)
-class CustomerEntry:
+class CustomerEntry(NamedTuple):
     """One entry of a customer with all its tickets, the newest first."""
 
     customer: Customer
@@ -35,8 +34,7 @@ class CustomerEntry:
         return sorted(one.number for one in self.tickets if one.state == "open")
 
 
-@dataclass(frozen=True, slots=True)
-class MergePage:
+class MergePage(NamedTuple):
     """The entry of the ticket and the other one. stamp: of all that stands on the page."""
 
     ticket: Ticket
@@ -50,8 +48,7 @@ class MergePage:
         return [*mine, *other] if mine and other else []
 
 
-@dataclass(frozen=True, slots=True)
-class Suggestions:
+class Suggestions(NamedTuple):
     """Entries that may be the same person: alike, and those that a name finds. undo: what the last
     merge can be undone until, None where there is none; name: what the other entry was called.
     """
@@ -64,8 +61,7 @@ class Suggestions:
     name: str
 
 
-@dataclass(frozen=True, slots=True)
-class MergeInput:
+class MergeInput(NamedTuple):
     """keep: the id of the customer whose details stay. stamp: of the page that was looked at, ""
     for any. sure: that both with open work are one person.
     """

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from fitcounter.desk.aftercare import not_right
 from fitcounter.desk.common.translation import Speech, marked
@@ -21,8 +21,7 @@ HEADLINES = {
 GO_ON = marked("The shop has answered: go on from {day}.")
 
 
-@dataclass(frozen=True, slots=True)
-class HoldWords:
+class HoldWords(NamedTuple):
     """headline: what the calendar says instead of a wear, "" where it is not on hold. waiting: no
     answer yet. answer: what it comes to, where the calendar goes on; note: the shop's own words,
     "" where none stand. who: by whom and when they were said.

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import NamedTuple
 
 from fitcounter.desk.common.countries import emergency
 from fitcounter.desk.common.link_token import link_hash
@@ -51,8 +52,7 @@ USUAL = "en"  # what a customer has for whom nobody chose a language
 AFTER_A_LINK = tuple(".,;:!?)]>")
 
 
-@dataclass(frozen=True, slots=True)
-class ThingLine:
+class ThingLine(NamedTuple):
     """One thing that was handed in: its name, where it is, and the day it is expected, "" where
     none is, all in the customer's language.
     """

@@ -8,9 +8,10 @@ from outside since.
 from __future__ import annotations
 
 import json
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from datetime import datetime
 from pathlib import Path
+from typing import NamedTuple
 
 from fitcounter.desk.data import copy_and_bring_back, off_site_settings
 from fitcounter.store import backup, integrity, job_log
@@ -20,8 +21,7 @@ from fitcounter.store.integrity import Head
 OFF_SITE = "audit-head.json"
 
 
-@dataclass(frozen=True, slots=True)
-class Anchor:
+class Anchor(NamedTuple):
     """Where the last row was noted, when (UTC text), and the row."""
 
     name: str
@@ -29,8 +29,7 @@ class Anchor:
     head: Head
 
 
-@dataclass(frozen=True, slots=True)
-class Compared:
+class Compared(NamedTuple):
     """How many notes the file agrees with; the name of the newest it does not, '' for none."""
 
     agree: int

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from contextlib import suppress
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
+from typing import NamedTuple
 
 from fitcounter.desk.common.drafts import KEEP_DAYS
 from fitcounter.desk.common.files import in_words
@@ -32,8 +32,7 @@ MONTH_DAYS = 31  # the longest, so that nothing goes before its time
 SIDES = ("", "-wal", "-journal")
 
 
-@dataclass(frozen=True, slots=True)
-class Proof:
+class Proof(NamedTuple):
     """That somebody is gone from every file.
 
     searched: what was looked through, None where that could not be done. unswept: the file is still
@@ -65,8 +64,7 @@ class Proof:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class CustomerRecords:
+class CustomerRecords(NamedTuple):
     """One customer with what the shop keeps: how many tickets, photos and signatures; the numbers
     of open tickets.
     """

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import datetime
+from typing import NamedTuple
 
 from fitcounter.desk.common import mail
 from fitcounter.desk.common.contact import tel_uri
@@ -40,8 +41,7 @@ class CalendarRequest:
     link: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class CalendarFile:
+class CalendarFile(NamedTuple):
     """A file to send. mimetype: with its charset. policy: of a page, what it may load."""
 
     content: bytes

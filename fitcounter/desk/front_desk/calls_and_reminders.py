@@ -6,8 +6,8 @@ Nothing is sent by the program itself.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import NamedTuple
 
 from fitcounter.desk.common import contact, mail, money, shop_days
 from fitcounter.desk.common.call_words import HOW
@@ -40,8 +40,7 @@ AGAIN_DAYS = {"no-answer": 1, "left-word": 3, "text": 3, "e-mail": 4, "letter": 
 USUAL_REMINDER = 7
 
 
-@dataclass(frozen=True, slots=True)
-class Message:
+class Message(NamedTuple):
     """The words to say or send, and the addresses that open the phone's own apps with them. told:
     what was tried before, oldest first.
 

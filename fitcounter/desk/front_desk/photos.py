@@ -10,8 +10,8 @@ from __future__ import annotations
 import hashlib
 import secrets
 from contextlib import suppress
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from fitcounter.desk.common import files
 from fitcounter.desk.common.translation import marked, say
@@ -52,8 +52,7 @@ FULL = marked("This ticket already has 12 photos. Delete one first.")
 GONE = marked("This photo was deleted, or never existed.")
 
 
-@dataclass(frozen=True, slots=True)
-class Shot:
+class Shot(NamedTuple):
     """A photo as it was sent. moment: of MOMENTS; view: of VIEWS."""
 
     moment: str

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.front_desk.photos import MOMENTS, VIEWS
@@ -12,8 +12,7 @@ from fitcounter.store.database import Store
 from fitcounter.store.records import Photo
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
+class Picture(NamedTuple):
     """One photo: "before", "after round 2". taken_at: UTC text."""
 
     photo_id: int
@@ -21,8 +20,7 @@ class Picture:
     taken_at: str
 
 
-@dataclass(frozen=True, slots=True)
-class View:
+class View(NamedTuple):
     """One view. pictures: the first one first; of the first, every round, and the last where there
     are several of a moment the last.
     """

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk.bench import other_work
@@ -27,8 +27,7 @@ from fitcounter.store.records import Customer, Item, Ticket
 ASK_AFTER_DAYS = (3, 10)
 
 
-@dataclass(frozen=True, slots=True)
-class Pickup:
+class Pickup(NamedTuple):
     """A ticket at the counter: whose, what is on it, what is owed, and what is missing in words
     (empty when all is here). work: on each item beside the stretching, in words.
     """

@@ -5,8 +5,8 @@ late, undecided or fetched, and what waits on the shelves.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk.front_desk import delays
@@ -20,8 +20,7 @@ from fitcounter.store.database import Store, utc_text
 MOST_ROWS = 40
 
 
-@dataclass(frozen=True, slots=True)
-class DeskLists:
+class DeskLists(NamedTuple):
     """The front desk's own lists of today. owing, to_give_back: picked up, with a balance."""
 
     calls: list[TicketRow]
@@ -55,8 +54,7 @@ def desk_lists(store: Store, shop: Shop, rows: Sequence[TicketRow], now: datetim
     )
 
 
-@dataclass(frozen=True, slots=True)
-class OpenMoney:
+class OpenMoney(NamedTuple):
     """Every ticket with a balance. sums: what is owed to the shop in all, minor units by
     currency.
     """

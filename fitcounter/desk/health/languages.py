@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.common.catalogues import catalogue, languages
 from fitcounter.desk.common.translation import is_locale, say, say_n, spoken
@@ -11,8 +11,7 @@ from fitcounter.store import customers
 from fitcounter.store.database import Store
 
 
-@dataclass(frozen=True, slots=True)
-class LanguageHealth:
+class LanguageHealth(NamedTuple):
     """words: how it stands; todo: what somebody has to do, "" for nothing."""
 
     words: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from babel.dates import format_date
 
@@ -11,8 +11,7 @@ from fitcounter.desk.shop import Shop
 from fitcounter.store.database import utc_time
 
 
-@dataclass(frozen=True, slots=True)
-class HealthLine:
+class HealthLine(NamedTuple):
     """One line: what, how it stands in words, and, where somebody has to do something, what.
 
     details: what is shown behind a tap.

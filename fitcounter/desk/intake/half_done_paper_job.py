@@ -5,9 +5,9 @@ What was done before is kept as not recorded, never as a reading.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk.common.catch_up import write_catch_up
@@ -32,8 +32,7 @@ PLACES = tuple(
 NOON = 12
 
 
-@dataclass(frozen=True, slots=True)
-class Stands:
+class Stands(NamedTuple):
     """Where one boot stands.
 
     state: one of PLACES; since: the day it came there; tree: as it is labelled, '' for none.
@@ -46,8 +45,7 @@ class Stands:
     shelf: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Already:
+class Already(NamedTuple):
     """A paper job. job: who and what, as for a new one; total_minor, paid_minor: what was agreed
     and paid on paper.
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import date
+from typing import NamedTuple
 
 from fitcounter.desk.common.contact import Phone
 
@@ -21,8 +22,7 @@ class Who:
     email: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(NamedTuple):
     """One finding on one side, before the work."""
 
     side: str
@@ -30,8 +30,7 @@ class Seen:
     place: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Boots:
+class Boots(NamedTuple):
     """A pair, or one of it, to be stretched. Lengths in micrometres; None takes the guess of the
     class.
 

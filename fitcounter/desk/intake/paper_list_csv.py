@@ -10,8 +10,8 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from babel.dates import parse_date
 
@@ -46,8 +46,7 @@ MOST_CHARACTERS = 120_000
 MOST_NAME, MOST_NOTE = 80, 500
 
 
-@dataclass(frozen=True, slots=True)
-class PaperJob:
+class PaperJob(NamedTuple):
     """One line as it was understood."""
 
     number: int | None
@@ -66,8 +65,7 @@ class PaperJob:
         return f"{who}; {self.promised.isoformat()}" if self.promised else who
 
 
-@dataclass(frozen=True, slots=True)
-class CsvLine:
+class CsvLine(NamedTuple):
     """One line of the list.
 
     n: as an editor counts lines. job: None where sentence says what to put right.

@@ -5,7 +5,7 @@ down.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.errors import BadInput
@@ -41,8 +41,7 @@ WHERE = marked(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(NamedTuple):
     """One thing other than boots to be stretched: its kind, what it looks like, its job."""
 
     kind: str
@@ -50,8 +49,7 @@ class Piece:
     jobs: str
 
 
-@dataclass(frozen=True, slots=True)
-class What:
+class What(NamedTuple):
     """sides: of the boots to be stretched, empty for none. looks: what they are told by."""
 
     sides: tuple[str, ...]
@@ -68,8 +66,7 @@ class What:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Where:
+class Where(NamedTuple):
     """state: of the boots; a thing of another kind is on the shelf or waits.
 
     trees: labels, left first.

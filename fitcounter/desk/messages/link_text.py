@@ -4,8 +4,8 @@ and at any time later, and another after the boots went home.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from fitcounter.desk.common import mail
 from fitcounter.desk.common.contact import sms_link
@@ -19,8 +19,7 @@ from fitcounter.store.database import Store
 from fitcounter.store.records import Customer, Ticket
 
 
-@dataclass(frozen=True, slots=True)
-class LinkText:
+class LinkText(NamedTuple):
     """The words with the link, and what opens the phone's own apps with them.
 
     sms: an address that begins with sms:, "" without a number. email: as it stands after mailto:,

@@ -9,6 +9,7 @@ from email.headerregistry import Address
 from email.message import EmailMessage
 from email.policy import SMTP
 from email.utils import format_datetime
+from typing import NamedTuple
 
 from fitcounter.desk.common import mail
 from fitcounter.desk.common.translation import say
@@ -17,8 +18,7 @@ from fitcounter.desk.messages.mail_words import MailWords
 from fitcounter.errors import BadInput
 
 
-@dataclass(frozen=True, slots=True)
-class Attachment:
+class Attachment(NamedTuple):
     """kind: as "application/pdf"."""
 
     name: str

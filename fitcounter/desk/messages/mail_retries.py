@@ -6,9 +6,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import suppress
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
+from typing import NamedTuple
 
 from fitcounter.desk.common.link_token import link_key, link_token
 from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
@@ -32,8 +32,7 @@ GIVE_UP_AFTER = timedelta(days=3)
 CALENDAR = "text/calendar"
 
 
-@dataclass(frozen=True, slots=True)
-class MailPlace:
+class MailPlace(NamedTuple):
     """Where the shop's data lie, and the address at which phones reach it."""
 
     data_dir: Path

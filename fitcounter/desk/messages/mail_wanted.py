@@ -5,10 +5,10 @@ account with.
 from __future__ import annotations
 
 import hmac
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from html import escape
 from pathlib import Path
+from typing import NamedTuple
 
 from fitcounter.desk.common import mail
 from fitcounter.desk.common.link_token import link_hash, link_key, link_token
@@ -32,8 +32,7 @@ STANDS = {
 SHOWN_FOR = timedelta(days=30)
 
 
-@dataclass(frozen=True, slots=True)
-class MailLine:
+class MailLine(NamedTuple):
     """One e-mail of a ticket: what it is about, how it stands, and what was wrong, in words."""
 
     kind: str
@@ -42,8 +41,7 @@ class MailLine:
     at: str
 
 
-@dataclass(frozen=True, slots=True)
-class Undelivered:
+class Undelivered(NamedTuple):
     """An e-mail that was given up: whose, about which ticket, and why, in words."""
 
     ticket: Ticket

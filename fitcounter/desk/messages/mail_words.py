@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime
 from html import escape
+from typing import NamedTuple
 
 from fitcounter.desk.common.translation import Speech, marked, speech_at
 from fitcounter.desk.customer.page import first_name
@@ -25,8 +25,7 @@ SUBJECTS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class MailWords:
+class MailWords(NamedTuple):
     """subject: one line. plain, html: the same words twice. language: as "es"."""
 
     subject: str

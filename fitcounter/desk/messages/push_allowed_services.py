@@ -5,8 +5,8 @@ its own: HTTPS, and a host on the owner's list.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.messages.link_opens_at_home import AT_HOME, is_reachable
@@ -42,8 +42,7 @@ _ENDPOINT = re.compile(r"https://([a-z0-9.-]{4,200})(?::443)?/[!-~]{1,1500}")
 NOT_LISTED = marked("This phone’s message service is not on the shop’s list, so it was not saved.")
 
 
-@dataclass(frozen=True, slots=True)
-class PushChoice:
+class PushChoice(NamedTuple):
     """on: whether messages go to phones. hosts: of the services they may go through."""
 
     on: bool = False

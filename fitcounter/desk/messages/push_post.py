@@ -9,7 +9,7 @@ import ipaddress
 import socket
 import ssl
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.common.translation import marked
 from fitcounter.desk.messages.push_allowed_services import host_of
@@ -38,8 +38,7 @@ class NotPushed(Exception):
         self.fault = fault
 
 
-@dataclass(frozen=True, slots=True)
-class Sealed:
+class Sealed(NamedTuple):
     """endpoint: where it goes. headers: who sends it, for how long it counts, and how urgent it is.
     body: what only the phone reads.
     """

@@ -7,8 +7,8 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.desk.common.translation import Speech, speech_at
@@ -34,8 +34,7 @@ LASTS = {
 URGENT = ("take-off", "put-on", "not-right")  # RFC 8030 section 5.3
 
 
-@dataclass(frozen=True, slots=True)
-class PushWords:
+class PushWords(NamedTuple):
     """title, body: as the phone shows them. path: what it opens, "" for the customer's own page."""
 
     title: str

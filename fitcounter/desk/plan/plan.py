@@ -5,8 +5,9 @@ How it is kept: `plan_keeping`.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime
+from typing import NamedTuple
 
 from fitcounter.desk.assessment.standing import Standing
 from fitcounter.desk.plan.plan_inputs import NONE_KNOWN, Inputs, inputs
@@ -20,8 +21,7 @@ from fitcounter.store import fits
 from fitcounter.store.database import Store
 
 
-@dataclass(frozen=True, slots=True)
-class Made:
+class Made(NamedTuple):
     """A plan with what it was made from."""
 
     plan: Plan

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from typing import Literal, cast
+from typing import Literal, NamedTuple, cast
 
 from fitcounter.desk.assessment import learnt_from_own_boots
 from fitcounter.desk.assessment.standing import Standing, standing
@@ -46,8 +46,7 @@ RECKONED_AS = "trees that serve"  # changes with the rule, so that nothing older
 NONE_KNOWN: Mapping[int, Standing] = {}
 
 
-@dataclass(frozen=True, slots=True)
-class Reckoned:
+class Reckoned(NamedTuple):
     """What a boot asks of the bench. stamp: of the rows behind it."""
 
     stamp: str
@@ -66,8 +65,7 @@ class Inputs:
     reckoned: Mapping[int, Reckoned]
 
 
-@dataclass(frozen=True, slots=True)
-class _BenchRows:
+class _BenchRows(NamedTuple):
     """What the boots of the bench have beside their own rows, by ticket, pair, item and tree.
 
     turns: the last round of each that had one. labels: of every tree, retired ones too.

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from enum import StrEnum
+from typing import NamedTuple
 
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.shop_days import ShopDays
@@ -131,8 +132,7 @@ class ReadyDay:
         return words.say("will miss {promised}: now {day}", promised=promised, day=day)
 
 
-@dataclass(frozen=True, slots=True)
-class ReadyDays:
+class ReadyDays(NamedTuple):
     """What the answers are made from, read once for a page. kept: the plan's days, by item.
 
     today: the shop-local day.

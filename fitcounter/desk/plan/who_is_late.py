@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from fitcounter.desk.assessment.standing import standing
 from fitcounter.desk.common import shop_days
@@ -22,8 +22,7 @@ from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.database import Store
 
 
-@dataclass(frozen=True, slots=True)
-class Late:
+class Late(NamedTuple):
     """A job that will not be ready on its day, or may not be, and why. fit_id, shorter: a hold that
     would help, with the days it saves. words: how its day stands.
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from fitcounter.desk.assessment import limits
 from fitcounter.desk.assessment.job import measured
@@ -19,8 +19,7 @@ from fitcounter.store import findings, fits
 from fitcounter.store.database import Store
 
 
-@dataclass(frozen=True, slots=True)
-class AtOnce:
+class AtOnce(NamedTuple):
     """The answer in a few words. short: what each boot is short by, in a sentence each, where it
     is; may_agree: something waits to be agreed, and the answer is work that is done.
     """
@@ -48,8 +47,7 @@ def at_once(store: Store, shop: Shop, fit_id: int, today: date) -> AtOnce | None
     )
 
 
-@dataclass(frozen=True, slots=True)
-class BeforeTheTape:
+class BeforeTheTape(NamedTuple):
     """Why these boots are not stretched whatever they measure, a sentence each; ways: the choices
     that need no tape, key and name.
     """

@@ -7,8 +7,9 @@ leather usually are; the bench is as it stands, with everything that is planned 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime, timedelta
+from typing import NamedTuple
 
 from fitcounter.desk.assessment import limits
 from fitcounter.desk.common import shop_days
@@ -39,8 +40,7 @@ USUAL_HEIGHT = "300 mm"
 PAIR = "asked"
 
 
-@dataclass(frozen=True, slots=True)
-class PromiseAsk:
+class PromiseAsk(NamedTuple):
     """leather: its code; short: how much, as typed; sides: "pair", "left" or "right"."""
 
     leather: str
@@ -49,16 +49,14 @@ class PromiseAsk:
     needed: date | None
 
 
-@dataclass(frozen=True, slots=True)
-class Whose:
+class Whose(NamedTuple):
     """For whom days are kept, and whether it is to be a rush job."""
 
     name: str
     rush: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class PromiseAnswer:
+class PromiseAnswer(NamedTuple):
     """headline: yes, yes but, or no. day: the one that may be promised; earliest: if the likely
     rounds do. of_100: how many such boots are ready by the needed day, None where none is asked.
 
@@ -162,8 +160,7 @@ def _claims(store: Store, chosen: Plan, slot_id: int, name: str) -> list[SlotCla
     return claims
 
 
-@dataclass(frozen=True, slots=True)
-class _AskedBench:
+class _AskedBench(NamedTuple):
     """The bench with its plan, asked many times over: each answer with a short search."""
 
     given: Inputs

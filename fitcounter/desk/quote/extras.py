@@ -6,7 +6,7 @@ A yes is a price line and a job.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.common.seen_at_intake import SIGHTS
 from fitcounter.desk.common.translation import marked, say
@@ -71,8 +71,7 @@ CODES = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Extra:
+class Extra(NamedTuple):
     """One job to offer.
 
     word: the finding; on: which boots or thing, in words; when: before or after stretching, and

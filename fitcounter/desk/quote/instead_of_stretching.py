@@ -5,9 +5,9 @@ their price and day. What is chosen becomes the work that is agreed.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
+from typing import NamedTuple
 
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.translation import marked, say
@@ -40,8 +40,7 @@ ORDER = ("strap", "elastic-gusset", "zip-gusset", "panel", "another")
 _CLOSURES = {"strap": ("zip", "laces", "straps"), "zip-gusset": ("zip",)}
 
 
-@dataclass(frozen=True, slots=True)
-class InsteadWay:
+class InsteadWay(NamedTuple):
     """One way: its name and what it means, in words. price_minor: for all boots that are short,
     None where the list has none; day: when it could be ready, None where nothing is done.
     """

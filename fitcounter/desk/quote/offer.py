@@ -5,8 +5,8 @@ these boots.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from babel.numbers import get_currency_precision
 
@@ -27,8 +27,7 @@ from fitcounter.store.records import Finding, Item, Ticket
 WAITING = ("counter",)  # what is still at home is agreed when it is here
 
 
-@dataclass(frozen=True, slots=True)
-class Offer:
+class Offer(NamedTuple):
     """What there is to agree. waiting: items not agreed yet. further_minor: what rounds beyond the
     included ones may cost at most.
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.quote import price_list
@@ -16,8 +17,7 @@ from fitcounter.store.database import Store
 from fitcounter.store.records import Item
 
 
-@dataclass(frozen=True, slots=True)
-class FreeLine:
+class FreeLine(NamedTuple):
     """As typed. number: of the line; on: a key of `places`; amount: None for that of the list.
     asked: what the shop does not do is kept as asked for.
     """

@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
+from typing import NamedTuple
 
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.desk.common.usual_work import USUAL, UsualWork, work_name
@@ -22,8 +23,7 @@ from fitcounter.store.price_list import PriceEntryRow
 LONGEST_NAME, LONGEST_ANSWER, MOST_DAYS = 60, 160, 30
 
 
-@dataclass(frozen=True, slots=True)
-class PriceEntry:
+class PriceEntry(NamedTuple):
     """key: in addresses, a usual entry's code or a number. what: as it is kept. price_minor: for
     each boot or item, None where it is asked for each time. sized: the price goes by the size.
     answer: what is said of work that is not done here.

@@ -7,8 +7,8 @@ in whole days, a day's rest; hands are needed on open days only.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from fitcounter.desk.common.shop_days import ShopDays
 from fitcounter.fit.handbook.bench import HOURS_A_DAY
@@ -16,8 +16,7 @@ from fitcounter.fit.handbook.bench import HOURS_A_DAY
 _ONE = timedelta(days=1)
 
 
-@dataclass(frozen=True, slots=True)
-class TwoDays:
+class TwoDays(NamedTuple):
     """hope: if the likely rounds do. promise: if eight in ten do; only this one is printed. None
     where it cannot be told.
 

@@ -4,8 +4,8 @@ figures behind the answer, each with its source word.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import accumulate, pairwise
+from typing import NamedTuple
 
 from fitcounter.desk.assessment.limits import OWN_FIGURES
 from fitcounter.desk.common.lengths import say_length
@@ -23,8 +23,7 @@ NEAR_MM = 4.0
 LEAST_SHOWN = 0.005  # a share of boots that rounds to none of a hundred has no bar
 
 
-@dataclass(frozen=True, slots=True)
-class RoundsBar:
+class RoundsBar(NamedTuple):
     """One line of the bar of rounds: how many of a hundred such boots."""
 
     words: str
@@ -32,8 +31,7 @@ class RoundsBar:
     most: bool
 
 
-@dataclass(frozen=True, slots=True)
-class SourcedFigure:
+class SourcedFigure(NamedTuple):
     """A number, its value in words and its source word."""
 
     name: str
@@ -41,8 +39,7 @@ class SourcedFigure:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class SidePage:
+class SidePage(NamedTuple):
     """One boot: its tightest place, its table of heights from the top down, its bar, its figures.
 
     legs_read: a leg was read at one of the heights; reach_mm: growth after 1 … so many rounds.

@@ -5,9 +5,9 @@ words of the counter, with two days.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from itertools import zip_longest
+from typing import NamedTuple
 
 from fitcounter.desk.assessment import learnt_from_own_boots, limits
 from fitcounter.desk.assessment.job import build_job, measured
@@ -43,8 +43,7 @@ NEARLY_CLOSES = marked("They nearly close")
 STRETCHES = ("routine", "stages", "repair-first", "safe")
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(NamedTuple):
     """What a pair was answered. assessment: of the boots that were measured; tier: of the pair, or
     'safe'; seen: on its boots.
     """

@@ -4,8 +4,8 @@ ticket, to which tree, from which day, and that its own promise holds.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from fitcounter.desk.common.translation import say, spoken
 from fitcounter.fit.plan import made_late
@@ -16,8 +16,7 @@ from fitcounter.store.database import Store
 MOST_MOVED = 3  # boots; a proposal that turns the whole bench round helps nobody
 
 
-@dataclass(frozen=True, slots=True)
-class Moving:
+class Moving(NamedTuple):
     """day: on which the boots that are asked about would be ready. sentences: who moves, a boot
     each.
     """

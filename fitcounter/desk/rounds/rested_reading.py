@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, NamedTuple
 
@@ -33,8 +32,7 @@ class RestedRead(NamedTuple):
     unit: str
 
 
-@dataclass(frozen=True, slots=True)
-class RestedReading:
+class RestedReading(NamedTuple):
     """What was typed. rested: the girth, as typed. method: empty for the one of the round.
 
     instead: the reading that is there was wrong; else a further one by its method counts beside it.

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import Any
+from typing import Any, NamedTuple
 
 from fitcounter.desk.common.state_changes import StepInput, take_step
 from fitcounter.desk.common.translation import say, say_later
@@ -35,8 +34,7 @@ EARLY = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class TreeReading:
+class TreeReading(NamedTuple):
     """What was set and read on a tree. at: aware UTC. girth: None where it was not read.
 
     setting: as typed; empty where it was not noted.

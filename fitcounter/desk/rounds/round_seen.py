@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.store import rounds, trees
 from fitcounter.store.bench_records import Round, TreeRow, Turn
 from fitcounter.store.database import Store
 
 
-@dataclass(frozen=True, slots=True)
-class RoundSeen:
+class RoundSeen(NamedTuple):
     """A round with its turns and the label of its tree."""
 
     row: Round

@@ -5,7 +5,8 @@ and what it changes.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from fitcounter.desk.assessment.limits import (
     EVERY,
@@ -30,8 +31,7 @@ from fitcounter.store import settings
 from fitcounter.store.database import Act, Store, Written
 
 
-@dataclass(frozen=True, slots=True)
-class LeatherLimits:
+class LeatherLimits(NamedTuple):
     """A leather in the list. ever: its ceiling in percent, "" where it has none; words: its other
     figures in one line;
 
@@ -46,8 +46,7 @@ class LeatherLimits:
     refused: bool
 
 
-@dataclass(frozen=True, slots=True)
-class LimitField:
+class LimitField(NamedTuple):
     """One figure of the form.
 
     usual: the handbook's, as it would be typed; source: its trust word and reason.
@@ -61,8 +60,7 @@ class LimitField:
     changes: str
 
 
-@dataclass(frozen=True, slots=True)
-class LimitSheet:
+class LimitSheet(NamedTuple):
     """The figures of one leather, or of what narrows them all.
 
     stands: what holds now, as it would be typed.

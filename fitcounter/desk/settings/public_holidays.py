@@ -5,8 +5,8 @@ the shop before the owner ticks it.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from fitcounter.desk.common import shop_days
 from fitcounter.desk.common.translation import say, spoken
@@ -19,8 +19,7 @@ from fitcounter.store.database import Act, Store, Written
 AHEAD_DAYS = 366
 
 
-@dataclass(frozen=True, slots=True)
-class Holiday:
+class Holiday(NamedTuple):
     """A public holiday on a day on which the shop would be open. lang: of its name, "" unknown."""
 
     day: date

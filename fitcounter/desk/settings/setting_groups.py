@@ -11,7 +11,7 @@ from babel.dates import get_timezone_location
 from babel.localedata import locale_identifiers
 from babel.numbers import get_currency_name
 
-from fitcounter.desk.common.catalogues import languages
+from fitcounter.desk.common.catalogues import language_codes
 from fitcounter.desk.common.contact import is_country
 from fitcounter.desk.common.translation import is_locale, marked, say, spoken
 from fitcounter.desk.shop import Shop
@@ -135,7 +135,7 @@ def zones(language: str) -> dict[str, str]:
 @cache
 def locales(language: str) -> dict[str, str]:
     """The countries of every language that the program speaks, as "English (Canada)"."""
-    codes = (code for code in locale_identifiers() if code.partition("_")[0] in languages())
+    codes = (code for code in locale_identifiers() if code.partition("_")[0] in language_codes())
     parsed = (Locale.parse(code) for code in codes)
     return _by_name(
         {

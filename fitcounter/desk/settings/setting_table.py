@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.settings import setting_readers as readers
@@ -10,8 +10,7 @@ from fitcounter.desk.settings import setting_texts as texts
 from fitcounter.desk.settings.setting_words import WORDS
 
 
-@dataclass(frozen=True, slots=True)
-class ShopChoice:
+class ShopChoice(NamedTuple):
     """One choice. read: from its field's text; show: as its field's text."""
 
     key: str

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk import shop
-from fitcounter.desk.common.catalogues import languages
+from fitcounter.desk.common.catalogues import language_codes
 from fitcounter.desk.common.translation import marked, say
 from fitcounter.desk.staff import passphrase_and_pin, signed_out_forms
 from fitcounter.errors import BadInput, NotFound
@@ -27,8 +27,7 @@ def role_words() -> dict[str, str]:
     return {role: say(words) for role, words in ROLES.items()}
 
 
-@dataclass(frozen=True, slots=True)
-class StaffRow:
+class StaffRow(NamedTuple):
     """One line of the list. has_pin: can be at a phone of the shop."""
 
     person: Person
@@ -99,7 +98,7 @@ def set_language(store: Store, act: Act, staff_id: int, code: str) -> Written:
     Raises BadInput.
     """
     person = get(store, staff_id)
-    if code and code not in languages():
+    if code and code not in language_codes():
         raise BadInput(say("Pick one of the languages on the page."), typed=code, field="language")
 
     def write() -> Written:

@@ -8,8 +8,8 @@ is good once, for ten minutes.
 from __future__ import annotations
 
 import secrets
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.staff.passphrase_and_pin import token_hash
@@ -24,8 +24,7 @@ CODE_LIVES = timedelta(minutes=10)
 LONGEST_LABEL = 40
 
 
-@dataclass(frozen=True, slots=True)
-class LivingSession:
+class LivingSession(NamedTuple):
     """One session that lives. phone: the shop's phone it is on, if any."""
 
     session: Session

@@ -10,8 +10,8 @@ nothing is kept for somebody who has left.
 from __future__ import annotations
 
 import secrets
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from fitcounter.desk.common.drafts import KEEP_DAYS, MOST_TYPED
 from fitcounter.desk.common.translation import marked, say
@@ -25,8 +25,7 @@ MOST_A_PERSON = 20  # the oldest go first
 GONE = marked("This form is saved already or was deleted. Go to Today.")
 
 
-@dataclass(frozen=True, slots=True)
-class HeldForm:
+class HeldForm(NamedTuple):
     """path: where the form was sent to.
 
     typed: its fields as they came. staff_id, initials: whose it is.

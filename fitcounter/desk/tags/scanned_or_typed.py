@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.common import item_words
 from fitcounter.desk.common.translation import marked, say
@@ -44,8 +45,7 @@ class TagTarget:
     goes_to: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class ScanResult:
+class ScanResult(NamedTuple):
     """What a scan at the bench means. boot: the item scanned, or kept from the scan before. tree:
     the tree scanned. which: items of one number, to pick from. sentence: why nothing was scanned.
     """

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.common import money
 from fitcounter.desk.common.translation import say
@@ -21,8 +21,7 @@ _BEGUN_LINES = (LineState.WORKING, LineState.DONE)
 _BEGUN = (State.WORKING, State.ON_TREE, State.RESTING, State.TO_DECIDE, State.FINISHING)
 
 
-@dataclass(frozen=True, slots=True)
-class CancelPage:
+class CancelPage(NamedTuple):
     """What would be cancelled. half_done: ids of the items on which work has begun.
 
     listed_minor: the price now, before tax where tax comes on top. charge_minor: what the work done

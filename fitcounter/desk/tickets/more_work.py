@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from fitcounter.desk.bench import other_work
 from fitcounter.desk.bench.other_work import WorkSeen
@@ -36,8 +37,7 @@ GONE = (*item_states.GONE, State.DECLINED)
 ODD_TIMES = 10
 
 
-@dataclass(frozen=True, slots=True)
-class TicketWork:
+class TicketWork(NamedTuple):
     """A job as the ticket lists it. where: it stands on each boot. may_drop: it is not agreed
     yet.
     """

@@ -6,8 +6,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from fitcounter.desk.common.call_words import call_words
 from fitcounter.desk.common.translation import marked, say, spoken
@@ -36,8 +35,7 @@ ACTS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class NoteLine:
+class NoteLine(NamedTuple):
     """at: UTC text. head: what happened; text: what was written; who: initials, "" for nobody."""
 
     at: str

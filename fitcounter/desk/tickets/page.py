@@ -5,8 +5,8 @@ comes next.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from fitcounter.desk.assessment.job import measured
 from fitcounter.desk.bench import other_work
@@ -37,8 +37,7 @@ from fitcounter.store.records import Consent, Customer, Item, Payment, PriceLine
 from fitcounter.store.tills import HandoverRow
 
 
-@dataclass(frozen=True, slots=True)
-class TicketItem:
+class TicketItem(NamedTuple):
     """One item: its name and state in words, its tag's code as printed ('' without one), what we
     saw on it. work: on it beside the stretching, in words.
     """
@@ -52,8 +51,7 @@ class TicketItem:
     work: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TicketPage:
+class TicketPage(NamedTuple):
     """to_measure, to_answer: fits that wait for the tape, for an answer. to_agree: something waits
     for the customer's yes.
 

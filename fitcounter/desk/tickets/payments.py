@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.common import money
 from fitcounter.desk.common.translation import marked, say
@@ -44,8 +44,7 @@ CARD_FIGURES = range(
 _MINUS = "-\u2212\u2013"
 
 
-@dataclass(frozen=True, slots=True)
-class Typed:
+class Typed(NamedTuple):
     """what: of KINDS.
 
     amount: as typed. method: of METHODS, how it was given. tip: as typed, beside a payment. above:

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
+from typing import NamedTuple
 
 from fitcounter.desk.common import files, money
 from fitcounter.desk.common.translation import marked, say
@@ -34,8 +35,7 @@ LOWER = "lower"  # nobody need be asked
 _PERCENT = re.compile(r"(\d{1,3}(?:[.,]\d{1,2})?)\s*%")
 
 
-@dataclass(frozen=True, slots=True)
-class LineInput:
+class LineInput(NamedTuple):
     """A line as it stands on the page. line_id: None for one more. what: "" takes it out.
 
     amount_minor: of a discount, how much it takes off.

@@ -4,7 +4,7 @@ code stops working and says where it went.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.tags.scanned_or_typed import living_tag, tag_of
@@ -16,8 +16,7 @@ from fitcounter.store.database import Act, Store, Written
 from fitcounter.store.records import Item, Tag
 
 
-@dataclass(frozen=True, slots=True)
-class Tagged:
+class Tagged(NamedTuple):
     """A thing with its tag: name ("Left boot"), number, whose, and the code as shown, "" while it
     has none.
     """

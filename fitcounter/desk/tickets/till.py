@@ -6,8 +6,8 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime, time
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from fitcounter.desk.common import money
@@ -21,8 +21,7 @@ from fitcounter.store.database import Act, Store, Written, utc_text, utc_time
 UNSAID = ""  # payments of before it was asked how they were made
 
 
-@dataclass(frozen=True, slots=True)
-class TillLine:
+class TillLine(NamedTuple):
     """One kind of payment. expected_minor: what should be there, with the change for cash.
 
     counted_minor: None before it is closed.
@@ -42,8 +41,7 @@ class TillLine:
         return (self.counted_minor or 0) - self.expected_minor
 
 
-@dataclass(frozen=True, slots=True)
-class TillPage:
+class TillPage(NamedTuple):
     """The till since it was closed last. float_minor: the change that was left in it then.
 
     seen: the last closing and the last payment, as "3-77". tips_minor: among what came in.
@@ -57,8 +55,7 @@ class TillPage:
     seen: str
 
 
-@dataclass(frozen=True, slots=True)
-class ClosedTill:
+class ClosedTill(NamedTuple):
     """A till as it was closed. lines: with what was counted. who: initials."""
 
     id: int
@@ -74,8 +71,7 @@ class ClosedTill:
         return sum(one.difference_minor for one in self.lines)
 
 
-@dataclass(frozen=True, slots=True)
-class Count:
+class Count(NamedTuple):
     """What was counted, by method; float_minor: the change in it before the day's payments."""
 
     counted: Mapping[str, int]

@@ -6,8 +6,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Literal, cast
+from typing import Literal, NamedTuple, cast
 
 from fitcounter.desk.assessment.standing import Standing, standing
 from fitcounter.desk.common.translation import marked, say, say_later
@@ -38,8 +37,7 @@ _STATES: dict[str, Literal["in use", "in repair", "retired"]] = {
 _MILLI = 1000
 
 
-@dataclass(frozen=True, slots=True)
-class Ranked:
+class Ranked(NamedTuple):
     """The trees for a round. wanted_mm: inside girth wanted at at_mm, None where the boot was not
     measured.
 

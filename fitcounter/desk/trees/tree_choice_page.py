@@ -4,7 +4,7 @@ one sentence why not.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.assessment.standing import Standing, standing
 from fitcounter.desk.common.lengths import say_length
@@ -22,8 +22,7 @@ from fitcounter.store.bench_board import BoardRow
 from fitcounter.store.database import Store
 
 
-@dataclass(frozen=True, slots=True)
-class Offered:
+class Offered(NamedTuple):
     """A tree that may serve.
 
     words: what it would do; drawn: its opening over the shaft, where it is measured.
@@ -34,8 +33,7 @@ class Offered:
     drawn: OpeningDrawing | None
 
 
-@dataclass(frozen=True, slots=True)
-class ChoicePage:
+class ChoicePage(NamedTuple):
     """wanted: the girth and place the round is for, in words."""
 
     row: BoardRow

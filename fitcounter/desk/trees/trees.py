@@ -5,6 +5,7 @@ in repair, back, retired.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from fitcounter.desk.common.translation import say, say_later, say_n
 from fitcounter.desk.measuring.sheet import read_length
@@ -59,8 +60,7 @@ class TreeTyped:
     shift_most: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class BareTreeReading:
+class BareTreeReading(NamedTuple):
     """A girth of a tree without a boot, as it was typed: setting, height above the heel, girth."""
 
     setting: str
@@ -69,8 +69,7 @@ class BareTreeReading:
     pads: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Measured:
+class Measured(NamedTuple):
     """A tree with these pads, as its readings have it: girths in mm closed and open at each of its
     heights.
     """
@@ -79,8 +78,7 @@ class Measured:
     girths: Girths
 
 
-@dataclass(frozen=True, slots=True)
-class TreePage:
+class TreePage(NamedTuple):
     """One tree for its page."""
 
     tree: TreeRow

@@ -10,7 +10,7 @@ from werkzeug.wrappers import Response
 from wtforms import HiddenField, PasswordField, RadioField, SelectField
 
 from fitcounter.desk.common import countries, translation
-from fitcounter.desk.common.catalogues import languages
+from fitcounter.desk.common.catalogues import language_codes, languages
 from fitcounter.desk.common.fields import read_whole
 from fitcounter.desk.common.translation import marked, say, say_later, speaking
 from fitcounter.desk.settings import setting_groups
@@ -94,7 +94,7 @@ class FirstRunForm(SavedForm):
 @allow("anyone")
 def first_run() -> Response:
     """Sets the shop up once and signs its owner in."""
-    g.speaking.enter_context(speaking(request.accept_languages.best_match(list(languages()), "")))
+    g.speaking.enter_context(speaking(request.accept_languages.best_match(language_codes(), "")))
     form = FirstRunForm()
     if not form.is_submitted():
         form.setup_token.data = request.args.get("setup_token", "")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask import Blueprint, g, request
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.common.catalogues import languages
+from fitcounter.desk.common.catalogues import language_codes
 from fitcounter.desk.common.translation import speaking, speech_at
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.errors import FitCounterError
@@ -41,7 +41,7 @@ def _language(token: str) -> str:
     chosen = request.args.get("language") or request.cookies.get(LANGUAGE_COOKIE)
     if chosen:
         return chosen
-    phone = request.accept_languages.best_match(list(languages()), "")
+    phone = request.accept_languages.best_match(language_codes(), "")
     try:
         return customer_page.language_of_link(store(), token, g.now, phone)
     except FitCounterError:  # the view says what is wrong with the link

@@ -14,7 +14,7 @@ from werkzeug.exceptions import HTTPException, MethodNotAllowed, SecurityError
 from werkzeug.wrappers import Response
 
 from fitcounter import errors
-from fitcounter.desk.common.catalogues import languages
+from fitcounter.desk.common.catalogues import language_codes
 from fitcounter.desk.common.translation import marked, say, speaking, speech_at
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.data import damaged_file
@@ -173,7 +173,7 @@ def _http(error: HTTPException) -> Response:
     if code < 400:
         return error.get_response()  # a redirect of the router's
     if code == 404 and _is_customers():
-        phone = request.accept_languages.best_match(list(languages()), "")
+        phone = request.accept_languages.best_match(language_codes(), "")
         g.speaking.enter_context(speaking(speech_at(the_shop(), phone)))
         return page(code, customer_page.no_such_link())
     if isinstance(error, SentTwice):

@@ -15,7 +15,7 @@ from concurrent.futures import Future, wait
 from contextvars import copy_context
 from dataclasses import dataclass, field
 from functools import partial
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, NamedTuple, TypeVar
 
 from flask import (
     Blueprint,
@@ -184,8 +184,7 @@ def _shown(work: _Work[Any], address: str) -> ResponseReturnValue:
     return work.shown
 
 
-@dataclass(frozen=True, slots=True)
-class Progress:
+class Progress(NamedTuple):
     """How far a work is, for a page. line: in words, with how much of it is done where that is
     counted.
     """

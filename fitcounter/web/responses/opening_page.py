@@ -7,7 +7,7 @@ from __future__ import annotations
 from flask import Flask, make_response, render_template, request
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.common.catalogues import languages
+from fitcounter.desk.common.catalogues import language_codes
 from fitcounter.desk.common.translation import speaking
 from fitcounter.settings import PROGRAM, STATIC, TEMPLATES
 from fitcounter.web.offline import app_shell
@@ -44,7 +44,7 @@ class OpeningPage:
         if request.endpoint == "static":
             return None
         looks = request.method in ("GET", "HEAD")
-        code = request.accept_languages.best_match(list(languages()), "en")
+        code = request.accept_languages.best_match(language_codes(), "en")
         with speaking(code):
             page = render_template(
                 "opening.html",

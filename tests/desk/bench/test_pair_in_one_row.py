@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -40,7 +39,7 @@ def test_what_is_not_the_same_of_both_boots_is_said_in_two_rows(
     right, _, left, _ = entries
     at = change.get("at", timedelta())
     changed = Entry(
-        replace(left.row, **change.get("row", {})),  # type: ignore[arg-type]
+        left.row._replace(**change.get("row", {})),  # type: ignore[arg-type]
         left.at + at if isinstance(at, timedelta) and left.at else None,
         str(change.get("tree", "")),
     )

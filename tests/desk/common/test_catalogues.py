@@ -56,7 +56,12 @@ def _strings(entry: Message) -> tuple[str, ...]:
 @pytest.fixture
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
     """A folder of catalogues of its own."""
-    cached = (catalogues.languages, catalogues.catalogue, translation.speech)
+    cached = (
+        catalogues.language_codes,
+        catalogues.languages,
+        catalogues.catalogue,
+        translation.speech,
+    )
     monkeypatch.setattr(catalogues, "LANGUAGES_DIR", tmp_path)
     for one in cached:
         one.cache_clear()
@@ -72,6 +77,13 @@ def test_a_language_is_added_by_one_file(folder: Path) -> None:
     words = translation.speech("pt_PT")
     assert (words.locale, words.say("Today")) == ("pt_PT", "Hoje")
     assert words.say("Ready {day}.", day="Sat") == "Ready Sat."
+
+
+def test_to_speak_a_language_it_need_not_be_known_how_its_speakers_call_it(folder: Path) -> None:
+    (folder / "pt.po").write_text('msgid "Today"\nmsgstr "Hoje"\n', encoding="utf-8")
+
+    assert translation.speech("pt").say("Today") == "Hoje"
+    assert catalogues.languages.cache_info().misses == 0
 
 
 def test_a_sentence_with_other_values_is_said_in_english_and_named(folder: Path) -> None:

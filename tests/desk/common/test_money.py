@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from support.ticket_rows import make_job
 
@@ -29,8 +27,8 @@ def test_tax_is_added_or_contained_and_rounded_once(
     job = make_job(store, act)
     with store.write_tx():
         bills.pay(store, act, job.ticket_id, "refund", 500)
-    ticket = replace(
-        tickets.get(store, job.ticket_id), tax_basis_points=basis_points, tax_included=included
+    ticket = tickets.get(store, job.ticket_id)._replace(
+        tax_basis_points=basis_points, tax_included=included
     )
     lines, payments = bills.lines(store, ticket.id), bills.payments(store, ticket.id)
     assert money.sums(ticket, lines, payments) == money.Sums(tax, total, 2500, total - 2500)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -106,7 +105,7 @@ def test_a_promise_that_has_passed_is_late_by_the_plan_s_day_never_before_today(
 def test_a_promise_into_a_holiday_moves_to_the_next_opening_and_says_so(
     store: Store, promised: Pair
 ):
-    days = replace(DAYS, closed=((date(2026, 12, 9), date(2026, 12, 12)),))
+    days = DAYS._replace(closed=((date(2026, 12, 9), date(2026, 12, 12)),))
     rows = [planned(one, "2026-12-08") for one in (promised.left, promised.right)]
     when = asked(store, promised, rows, days)
     assert when.day == date(2026, 12, 15)
