@@ -9,7 +9,6 @@ door, a check that wants a referrer on HTTPS at her page.
 
 from __future__ import annotations
 
-import io
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import timedelta
@@ -20,8 +19,8 @@ import pytest
 import zxingcpp
 from icalendar import Calendar
 from playwright.sync_api import Page
-from pypdf import PdfReader
 from support.cast import PASSPHRASE, Clock
+from support.paper_text import text_of
 from support.said_on_pages import foreign, said_of_the_other, texts_of, texts_of_paper
 from support.served_shop import open_shop
 
@@ -198,10 +197,6 @@ def qr_of(pdf: bytes) -> list[str]:
     for page in pypdfium2.PdfDocument(pdf):
         found += [one.text for one in zxingcpp.read_barcodes(page.render(scale=300 / 72).to_pil())]
     return found
-
-
-def text_of(pdf: bytes) -> str:
-    return " ".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
 
 
 def test_the_whole_job_from_the_door_to_the_end_of_the_guarantee(

@@ -12,6 +12,7 @@ import pypdfium2
 import pytest
 import zxingcpp
 from PIL import Image
+from support.paper_text import text_of
 
 from fitcounter.papers.records import Letterhead
 
@@ -62,7 +63,7 @@ class Reader:
 
     def text(self, pdf: bytes) -> str:
         """All text of all pages, white space made single."""
-        return " ".join(" ".join(page.extract_text() for page in self.read(pdf).pages).split())
+        return text_of(pdf)
 
     def tags(self, pdf: bytes) -> set[str]:
         """The names of all elements in the PDF's structure tree."""

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import io
-
 import pytest
-from pypdf import PdfReader
 from support.bench_cast import Pair, pair, tree
 from support.cast import Clock, Counter
 from support.item_steps import step
+from support.paper_text import text_of
 
 from fitcounter.desk import shop
 from fitcounter.desk.bench import put_on_turn_up_take_off
@@ -37,12 +35,6 @@ def test_what_is_due_is_said_as_an_order_with_its_tree_and_hour(
     assert bool(girth) is (waits_h > 0), "what it is to read, where it is measured"
 
 
-def text(pdf: bytes) -> str:
-    return " ".join(
-        " ".join(page.extract_text().split()) for page in PdfReader(io.BytesIO(pdf)).pages
-    )
-
-
 def test_the_evening_sheet_says_which_wednesday(store: Store, choices: Shop, clock: Clock) -> None:
     """What is due, and how it stood, have their dates; a boot overdue for a week is not next
     week's.
@@ -53,6 +45,6 @@ def test_the_evening_sheet_says_which_wednesday(store: Store, choices: Shop, clo
     put_on_turn_up_take_off.put_on(
         store, Act(clock.now, 1), choices, made.left, StepInput(clock.now), on
     )
-    said = text(evening_sheet.evening_pdf(store, choices, clock.on(days=15)))
+    said = text_of(evening_sheet.evening_pdf(store, choices, clock.on(days=15)))
     assert "All open tickets on Wednesday, April 1, 10:00 AM" in said
     assert "Take Left 41 off tree 4, Tuesday, March 24, 10:00 AM" in said

@@ -4,14 +4,13 @@ on top, what is no leather.
 
 from __future__ import annotations
 
-import io
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
-from pypdf import PdfReader
 from support.bench_cast import Pair, pair, tree
 from support.cast import Clock
+from support.paper_text import text_of
 from support.ticket_rows import Job
 
 from fitcounter.desk.assessment import standing
@@ -38,14 +37,8 @@ EVENING = datetime(
 )  # half past nine in the evening of the 17th in New York
 
 
-def text(pdf: bytes) -> str:
-    return " ".join(
-        " ".join(page.extract_text().split()) for page in PdfReader(io.BytesIO(pdf)).pages
-    )
-
-
 def notice(store: Store, choices: Shop, ticket_id: int, now: datetime) -> str:
-    return text(documents_customer.notice(store, choices, ticket_id, now, print_pdf))
+    return text_of(documents_customer.notice(store, choices, ticket_id, now, print_pdf))
 
 
 def test_a_letter_counts_from_the_shops_own_day(store: Store, choices: Shop, job: Job) -> None:
@@ -141,10 +134,10 @@ def test_a_bag_alone_is_agreed_as_a_thing(
     check = documents_ticket.claim_check(
         store, choices, job.ticket_id, "https://boots.example", tmp_path, act.at
     )
-    assert "boots" not in text(documents_ticket.claim_paper(check, print_pdf)).replace(
+    assert "boots" not in text_of(documents_ticket.claim_paper(check, print_pdf)).replace(
         "boots.example", ""
     )
-    assert "boots" not in text(
+    assert "boots" not in text_of(
         documents_ticket.consent_paper(
             documents_ticket.consent_record(store, choices, job.ticket_id, tmp_path), print_pdf
         )
@@ -160,7 +153,7 @@ def test_what_is_no_leather_has_its_bench_card_too(store: Store, choices: Shop, 
         for one in (made.left, made.right):
             store.change("items", one, material="synthetic")
     card = documents_bench.bench_card(store, choices, made.ticket_id, "", choices.today(act.at))
-    assert "one round may open the boot at most 0 in" in text(documents_bench.card_pdf(card))
+    assert "one round may open the boot at most 0 in" in text_of(documents_bench.card_pdf(card))
     item = items.get(store, made.left)
     found = standing.standing(store, item)
     assert found is not None

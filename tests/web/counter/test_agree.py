@@ -8,6 +8,7 @@ import pytest
 from pypdf import PdfReader
 from support.cast import Counter
 from support.counter_forms import agreed, agreement, fresh, measured, taken_in
+from support.paper_text import text_of
 
 from fitcounter.desk.documents import claim_check_and_tags as documents_ticket
 from fitcounter.store import bills, items, tags, tickets
@@ -104,10 +105,6 @@ def test_declined_they_go_back_tagged(counter: Counter, store: Store):
     assert tags.of_item(store, 1) is not None
 
 
-def text_of(pdf: bytes) -> str:
-    return "\n".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
-
-
 @pytest.mark.skipif(documents_ticket.ready() != "", reason=documents_ticket.ready())
 def test_the_papers_are_pdfs_that_say_her_number(owner: Counter, counter: Counter, store: Store):
     ticket_id = agreed(counter)
@@ -117,9 +114,7 @@ def test_the_papers_are_pdfs_that_say_her_number(owner: Counter, counter: Counte
     said = text_of(claim.data)
     assert "Marisol Okafor-Lind" in said
     assert "$90.00" in said
-    assert "wider, not longer" in text_of(
-        counter.get(f"/tickets/{ticket_id}/consent.pdf").data
-    ).replace("\n", " ")
+    assert "wider, not longer" in text_of(counter.get(f"/tickets/{ticket_id}/consent.pdf").data)
     owner.get("/shop/choices")
     owner.post("/shop/choices", slip_paper="roll58")
     roll = PdfReader(io.BytesIO(counter.get(f"/tickets/{ticket_id}/claim.pdf").data))

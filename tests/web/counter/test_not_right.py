@@ -4,12 +4,11 @@ person at the shop has answered.
 
 from __future__ import annotations
 
-import io
 from datetime import UTC, datetime
 
 from icalendar import Calendar
-from pypdf import PdfReader
 from support.cast import Clock, Counter
+from support.paper_text import text_of
 from support.ticket_rows import Job
 
 from fitcounter.desk.aftercare import wear_calendar
@@ -33,8 +32,7 @@ def events(stranger: Counter, token: str) -> dict[str, tuple[str, int, int]]:
 
 
 def printed(stranger: Counter, token: str) -> str:
-    paper = PdfReader(io.BytesIO(stranger.get(f"/c/{token}/calendar.pdf").data))
-    return " ".join(" ".join(page.extract_text().split()) for page in paper.pages)
+    return text_of(stranger.get(f"/c/{token}/calendar.pdf").data)
 
 
 def report(stranger: Counter, token: str, **typed: object) -> None:

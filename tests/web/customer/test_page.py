@@ -4,14 +4,13 @@ what was typed.
 
 from __future__ import annotations
 
-import io
 import re
 from datetime import date, timedelta
 
 import pytest
 from icalendar import Calendar
-from pypdf import PdfReader
 from support.cast import Clock, Counter
+from support.paper_text import text_of
 from support.ticket_rows import Job
 
 from fitcounter.desk import shop
@@ -207,7 +206,7 @@ def test_the_page_to_save_and_the_paper_have_the_same_days(stranger: Counter, ho
     paper = stranger.get(f"/c/{home}/calendar.pdf?paper=a4")
     assert (saved.mimetype, paper.mimetype) == ("text/html", "application/pdf")
     assert "attachment" in saved.headers["Content-Disposition"]
-    printed = " ".join(page.extract_text() for page in PdfReader(io.BytesIO(paper.data)).pages)
+    printed = text_of(paper.data)
     for day in ("Mar 17", "Mar 18", "Mar 19", "Mar 20"):
         assert day in saved.text
         assert day in printed

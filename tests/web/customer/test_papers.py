@@ -9,6 +9,7 @@ import io
 import pytest
 from pypdf import PdfReader
 from support.cast import Clock, Counter
+from support.paper_text import text_of
 from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
@@ -70,9 +71,7 @@ def read(answer) -> tuple[str, str]:
     """The language and the words of a PDF."""
     assert answer.status_code == 200, answer.text
     pdf = PdfReader(io.BytesIO(answer.data))
-    return str(pdf.trailer["/Root"]["/Lang"]), " ".join(
-        " ".join(page.extract_text().split()) for page in pdf.pages
-    )
+    return str(pdf.trailer["/Root"]["/Lang"]), text_of(answer.data)
 
 
 def test_the_claim_check_is_in_spanish(counter: Counter, job: Job):

@@ -4,11 +4,9 @@ with a sentence where there is nothing.
 
 from __future__ import annotations
 
-import io
-
 import pytest
-from pypdf import PdfReader
 from support.cast import Clock, Counter
+from support.paper_text import text_of
 from support.ticket_rows import Job, make_job
 
 from fitcounter.desk import shop
@@ -29,9 +27,7 @@ def job(store: Store, clock: Clock) -> Job:
 def text(answer) -> str:
     assert answer.status_code == 200, answer.text
     assert answer.mimetype == "application/pdf"
-    return " ".join(
-        " ".join(page.extract_text().split()) for page in PdfReader(io.BytesIO(answer.data)).pages
-    )
+    return text_of(answer.data)
 
 
 def test_tags_made_in_advance_are_sets_of_one_number_that_no_ticket_takes(
