@@ -38,7 +38,11 @@ OVER_EACH_OTHER = """() => {
       }
     }
   });
-  return [document.documentElement.scrollWidth, over.slice(0, 4)];
+  // a column scrolls by itself, for its tables: nothing else in it may be too wide
+  const others = [...document.querySelectorAll('.two > .col *')]
+    .filter((one) => !one.closest('table, .wide, .scroll'));
+  const edges = others.map((one) => Math.floor(one.getBoundingClientRect().right));
+  return [Math.max(document.documentElement.scrollWidth, ...edges), over.slice(0, 4)];
 }"""
 
 
