@@ -8,7 +8,7 @@ import json
 from collections.abc import Mapping, Sequence
 
 from fitcounter.desk.bench.item_history import Line
-from fitcounter.desk.common.call_words import call_words
+from fitcounter.desk.common.how_they_were_told import call_words
 from fitcounter.desk.common.translation import say
 from fitcounter.store import contacts, tills
 from fitcounter.store.database import Store

@@ -10,7 +10,7 @@ from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
 from fitcounter.desk.common import contact, mail, money, shop_days
-from fitcounter.desk.common.call_words import HOW
+from fitcounter.desk.common.how_they_were_told import HOW
 from fitcounter.desk.common.thing_names import name_of
 from fitcounter.desk.common.translation import Speech, marked, say, speech_at
 from fitcounter.desk.front_desk import delays

@@ -8,7 +8,7 @@ import json
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
-from fitcounter.desk.common.call_words import call_words
+from fitcounter.desk.common.how_they_were_told import call_words
 from fitcounter.desk.common.translation import marked, say, spoken
 from fitcounter.desk.common.usual_work import work_name
 from fitcounter.desk.tickets.price_change import YES

@@ -7,7 +7,7 @@ from werkzeug.wrappers import Response
 from wtforms import RadioField
 
 from fitcounter.desk.aftercare import follow_ups
-from fitcounter.desk.common import call_words
+from fitcounter.desk.common import how_they_were_told
 from fitcounter.desk.common.fields import read_day
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.front_desk import calls_and_reminders, delays, ticket_rows
@@ -24,7 +24,7 @@ from fitcounter.web.pages import link_address
 
 class CallForm(SavedForm):
     how = RadioField(
-        say_later("How did it go?"), choices=said(call_words.HOW), validate_choice=False
+        say_later("How did it go?"), choices=said(how_they_were_told.HOW), validate_choice=False
     )
     note = TextField(say_later("Note"), most=200)
     new_day = DayField(say_later("New ready day"))
@@ -63,7 +63,7 @@ def call(ticket_id: int) -> Response | tuple[str, int]:
         about=delays.about(row),
         sends_link=link_address.sends(),
         unreachable=link_address.own_address(),
-        how=call_words.HOW,
+        how=how_they_were_told.HOW,
     ), (422 if form.errors else 200)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fitcounter.desk.common.call_words import call_words
+from fitcounter.desk.common.how_they_were_told import call_words
 
 
 def test_each_way_has_its_words():
