@@ -4,12 +4,14 @@ pair.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
 from fitcounter.desk.assessment.boot import boot_of
 from fitcounter.desk.assessment.readings import (
+    KINDS,
     ExactReading,
     above_heel_seat,
     asked_readings,
@@ -71,10 +73,9 @@ def build_job(
     """
     if read is None:
         read = exact_readings(readings.brought_in(store, fit.id), items)
-    by_side: dict[str, list[ExactReading]] = {str(item.side): [] for item in items}
+    by_kind: dict[tuple[str, str], list[ExactReading]] = defaultdict(list)
     for reading in read:
-        if reading.side in by_side:
-            by_side[reading.side].append(reading)
+        by_kind[reading.side, reading.what].append(reading)
     seen, done = findings.of_fit(store, fit.id), pair or pair_rows(store, fit.id, items)
     return Job(
         unit=fit.unit,
@@ -84,7 +85,7 @@ def build_job(
         sides=tuple(
             _side(
                 item,
-                by_side[str(item.side)],
+                by_kind,
                 "boot" if item is items[0] else f"{item.side}.differs",
                 tuple(dict.fromkeys(finding.word for finding in seen[item.id])),
                 _read_rounds(done.rounds.get(item.id, ()), done.turns),
@@ -117,24 +118,25 @@ def _leg_terms(fit: Fit) -> LegTerms:
 
 def _side(
     item: Item,
-    read: Sequence[ExactReading],
+    by_kind: Mapping[tuple[str, str], Sequence[ExactReading]],
     path: str,
     seen: tuple[str, ...],
     turned: tuple[MeasuredRound, ...],
 ) -> Side:
-    """One boot with its leg. path: of the boot in the job, for a refusal."""
-    kinds: dict[str, list[ExactReading]] = {what: [] for what in ("leg", "boot", "gap", "amount")}
-    for reading in read:
-        kinds[reading.what].append(reading)
-    leg, foot = leg_readings(kinds["leg"])
+    """One boot with its leg. by_kind: what was read, by side and kind. path: of the boot in the
+    job, for a refusal.
+    """
+    name = str(item.side)
+    read = {what: by_kind.get((name, what), ()) for what in KINDS}
+    leg, foot = leg_readings(read["leg"])
     side = Side(
-        name=str(item.side),
+        name=name,
         target="amount" if item.target == "safe" else item.target,
         leg=leg,
         foot=foot,
-        shaft=shaft_readings(kinds["boot"]),
-        gaps=above_heel_seat(asked_readings(kinds["gap"]), item),
-        amounts=above_heel_seat(asked_readings(kinds["amount"]), item),
+        shaft=shaft_readings(read["boot"]),
+        gaps=above_heel_seat(asked_readings(read["gap"]), item),
+        amounts=above_heel_seat(asked_readings(read["amount"]), item),
         heel=None if item.heel_um is None else length_of_um(item.heel_um),
         findings=seen,
         rounds=turned,

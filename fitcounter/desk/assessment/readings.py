@@ -8,7 +8,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
-from itertools import groupby
 from typing import NamedTuple
 
 from fitcounter.errors import BadReading
@@ -154,5 +153,10 @@ def length_of_um(um: int) -> Length:
 
 def _by_height(read: Iterable[ExactReading]) -> list[tuple[ExactReading, tuple[Length, ...]]]:
     """The first reading at each height, with the lengths of all that were taken there."""
-    groups = (list(group) for _, group in groupby(read, key=lambda one: one.height.um))
-    return [(group[0], tuple(reading.length for reading in group)) for group in groups]
+    groups: list[tuple[ExactReading, list[Length]]] = []
+    for one in read:
+        if groups and groups[-1][0].height.um == one.height.um:
+            groups[-1][1].append(one.length)
+        else:
+            groups.append((one, [one.length]))
+    return [(first, tuple(lengths)) for first, lengths in groups]

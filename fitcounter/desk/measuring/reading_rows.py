@@ -72,8 +72,8 @@ class _Builder:
         what, side, n, read = cell.what, cell.side, cell.repeat, cell.length
         um, text, unit = read.um, read.text, read.unit
         high = cell.height.um
-        # the unit column of a row is the reading's, so the height's text says its own where it must
-        high_text = with_unit(cell.height).text
+        # the unit column of a row is the reading's, so the height's text says its own
+        high_text = cell.height.text
         at, who = self.read_before.get((what, side, high, n, text), self.now)
         if what == "leg":
             row = (self.fit_id, side, MOMENT, cell.station, high, high_text, um, text, unit)
@@ -100,9 +100,7 @@ def exact_of(
     what else stands.
     """
     typed = [
-        ExactReading(
-            cell.what, cell.side, cell.station, with_unit(cell.height), with_unit(cell.length)
-        )
+        ExactReading(cell.what, cell.side, cell.station, cell.height, with_unit(cell.length))
         for cell in cells
     ]
     others = tuple(kind for kind in KINDS if kind not in READS[target])

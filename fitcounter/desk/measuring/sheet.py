@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from fitcounter.desk.assessment.readings import with_unit
 from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.problems import Problems
 from fitcounter.desk.common.translation import say
@@ -93,7 +94,7 @@ class Sheet:
 
 
 class Cell(NamedTuple):
-    """One reading. repeat: 1 for the first."""
+    """One reading. repeat: 1 for the first. height: with its unit in its text."""
 
     what: str
     side: str
@@ -195,7 +196,9 @@ def read_sheet(sheet: Sheet) -> list[Cell]:
 
 
 def _heights(reader: _Reader) -> dict[int, Length]:
-    """The height of each row in use; two rows at one height are named both."""
+    """The height of each row in use, as every reading there has it; two rows at one height are
+    named both.
+    """
     found: dict[int, Length] = {}
     for row, line in enumerate(reader.sheet.rows):
         used = any(reader.sheet.cells.get(name, "").strip() for name in _names(reader, row))
@@ -214,7 +217,7 @@ def _heights(reader: _Reader) -> dict[int, Length]:
                         second=row + 1,
                     ),
                 )
-            found[row] = read
+            found[row] = with_unit(read)
     return found
 
 

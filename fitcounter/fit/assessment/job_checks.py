@@ -203,13 +203,15 @@ def _entries(path: str, rows: tuple[Part, ...]) -> tuple[Part, ...]:
 
 
 def _check_reading(reading: Reading | FootReading, path: str) -> None:
-    if reading.station is not None:
-        one_of(f"{path}.station", reading.station, STATIONS)
-    listed_readings(f"{path}.girth", reading.girths)
-    fields = [f"{path}.girth[{place}]" for place in range(len(reading.girths))]
-    for girth, field in zip(reading.girths, fields, strict=True):
-        length_in(field, girth, "girth_mm")
-    refuse_typing_errors(reading.station, reading.girths, fields)
+    station, girths, field = reading.station, reading.girths, f"{path}.girth"
+    if station is not None:
+        one_of(f"{path}.station", station, STATIONS)
+    listed_readings(field, girths)
+    for place, girth in enumerate(girths):
+        length_in(f"{field}[{place}]", girth, "girth_mm")
+    if station is not None:  # a boot has none, and takes any girth
+        fields = [f"{field}[{place}]" for place in range(len(girths))]
+        refuse_typing_errors(station, girths, fields)
     if isinstance(reading, Reading):
         length_in(f"{path}.height", reading.height, "height_mm")
 

@@ -118,14 +118,14 @@ class Profile:
 
 def _sorted(points: Iterable[Point]) -> tuple[tuple[float, ...], tuple[float, ...]]:
     ordered = sorted(points)
-    heights = tuple(height for height, _ in ordered)
-    if not heights:
+    if not ordered:
         raise BadInput(
             message("There is no reading here: give at least one height with its girth.")
         )
-    if any(low == high for low, high in pairwise(heights)):
+    heights, girths = zip(*ordered, strict=True)
+    if len(set(heights)) < len(heights):
         raise BadInput(message("The same height is there twice: give each height once."))
-    return heights, tuple(girth for _, girth in ordered)
+    return heights, girths
 
 
 def pchip_slopes(heights_mm: Sequence[float], girths_mm: Sequence[float]) -> tuple[float, ...]:

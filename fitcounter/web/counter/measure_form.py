@@ -203,8 +203,9 @@ def own_rows() -> int:
     """How many lines for heights of one's own the page shows: those that were sent, and two more
     when they are asked for.
     """
-    sent = sum(1 for name in request.form if name.startswith("own_height_"))
-    return min(MOST_OWN, sent + (MORE_OWN if "own" in request.form else 0))
+    form = request.form
+    sent = sum(name.startswith("own_height_") for name in form) if "own_height_0" in form else 0
+    return min(MOST_OWN, sent + (MORE_OWN if "own" in form else 0))
 
 
 def rows_sent() -> int:
