@@ -73,7 +73,8 @@ def create_app(
     if settings.proxies == 1:
         app.wsgi_app = OfOurProxy(app.wsgi_app, settings.proxy)  # type: ignore[method-assign]
     app.jinja_environment = Pages
-    app.jinja_options = {"bytecode_cache": CompiledPages()}
+    # all of them stay, so that no count is kept of which was used last
+    app.jinja_options = {"bytecode_cache": CompiledPages(), "cache_size": -1}
     app.session_interface = Sessions()
     app.url_rule_class = Address
     app.url_map.converters["int"] = Id

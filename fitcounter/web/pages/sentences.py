@@ -23,7 +23,8 @@ def say_on_page(sentence: str, /, **values: Any) -> Markup:
     """A sentence of ours with its {values} put in; those that are no markup are escaped."""
     if isinstance(sentence, Sentence):
         return _safe(told(sentence))
-    return _put_in(_safe(spoken().known(sentence)), values)
+    said = spoken().known(sentence)
+    return _put_in(_safe(said), values) if values else _alone(said)
 
 
 def say_n_on_page(one: str, many: str, count: int, /, **values: Any) -> Markup:
@@ -45,6 +46,12 @@ def _put_in(sentence: Markup, values: dict[str, Any]) -> Markup:
         for name, one in values.items()
     }
     return Markup(str.format(sentence, **shown))
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _alone(sentence: str) -> Markup:
+    """A sentence that puts nothing in, which most do not."""
+    return _put_in(_safe(sentence), {})
 
 
 @lru_cache(maxsize=MOST_KEPT)
