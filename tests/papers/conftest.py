@@ -5,6 +5,7 @@ of a PDF.
 from __future__ import annotations
 
 import io
+from functools import lru_cache
 
 import numpy as np
 import pypdf
@@ -57,6 +58,7 @@ class Reader:
         return found
 
     @staticmethod
+    @lru_cache(maxsize=8)  # in Python, and all of it for each thing that is looked at
     def read(pdf: bytes) -> pypdf.PdfReader:
         """The PDF as pypdf reads it."""
         return pypdf.PdfReader(io.BytesIO(pdf))

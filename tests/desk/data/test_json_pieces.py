@@ -12,8 +12,16 @@ from hypothesis import strategies as st
 from fitcounter.desk.data import json_pieces
 from fitcounter.desk.data.json_pieces import NoJson, Pieces
 
-PLAIN = st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False) | st.text()
-JSON = st.recursive(PLAIN, lambda one: st.lists(one) | st.dictionaries(st.text(), one))
+# short, for pieces of three characters: larger ones took seconds to invent, and at times too long
+WORD = st.text(max_size=8)
+PLAIN = st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False) | WORD
+JSON = st.recursive(
+    PLAIN,
+    lambda one: st.lists(one, max_size=4) | st.dictionaries(WORD, one, max_size=4),
+    max_leaves=12,
+)
+LONG = {"a name of more than eight": [{"words": ["of a whole line\n\u00e9"] * 9}, [[[[]]]], {}]}
+steady = settings(derandomize=True, deadline=None)
 
 
 def of(text: str | bytes) -> Pieces:
@@ -34,16 +42,19 @@ def small(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(json_pieces, "AT_ONCE", 3)
 
 
+@steady
 @given(JSON, st.sampled_from([None, 1]))
+@example(LONG, 1)
 @example(10.0, None)
 @example([1.5e-7, -2], 1)
 def test_a_value_is_what_it_would_be_whole(value: object, indent: int | None) -> None:
     assert whole(json.dumps(value, indent=indent)) == value
 
 
-# few and small: pieces of three characters are decoded from the beginning again and again
-@settings(max_examples=40)
+# few: pieces of three characters are decoded from the beginning again and again
+@settings(steady, max_examples=40)
 @given(st.dictionaries(st.text(max_size=4), st.lists(JSON, max_size=3), max_size=3))
+@example(LONG)
 def test_an_object_of_arrays_is_walked_in_its_order(told: dict[str, list[object]]) -> None:
     pieces = of(json.dumps(told, indent=1))
     assert {name: list(pieces.values()) for name in pieces.names()} == told
