@@ -6,7 +6,7 @@
 import { add, all, amend, byId, remove, usable } from './offline_store.js';
 import { _ } from './words.js';
 
-const PATIENCE_MS = 10000;
+export const PATIENCE_MS = 10000;
 const LONGEST_PATIENCE_MS = 40000;
 export const MOST_FAULTS = 3;
 const DAY_MS = 86400000;

@@ -1,6 +1,6 @@
 // Messages to this phone: asked for at its browser, and told to the shop.
 
-import { fresh } from './offline_send.js';
+import { fresh, PATIENCE_MS } from './offline_send.js';
 
 /** Whether this browser can show messages of this page at all. */
 export const canPush = 'serviceWorker' in navigator && 'PushManager' in self
@@ -17,7 +17,8 @@ const same = (one, other) => (
 export async function post(url, fields) {
   const { token } = await fresh();
   const body = new URLSearchParams({ csrf_token: token, ...fields });
-  const answer = await fetch(url, { method: 'POST', body });
+  const signal = AbortSignal.timeout(PATIENCE_MS);
+  const answer = await fetch(url, { method: 'POST', body, signal });
   if (!answer.ok) throw new Error(String(answer.status));
 }
 

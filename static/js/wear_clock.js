@@ -245,12 +245,21 @@ class Countdown {
 
 const countdown = section && new Countdown(section);
 
+const isAtRest = () => !document.querySelector('.kept, form[data-busy]');
+
 // The shop has something that was told in another tab.
 if (page && usable) {
   new BroadcastChannel('outbox').addEventListener('message', ({ data }) => {
-    if (data?.id && !document.querySelector('.kept, form[data-busy]')) anew();
+    if (data?.id && isAtRest()) anew();
   });
 }
+
+// The network was slow, so this page came from the phone; now there is a newer one.
+let touched = false;
+addEventListener('input', () => { touched = true; });
+navigator.serviceWorker?.addEventListener('message', ({ data }) => {
+  if (data === 'newer' && isAtRest() && !touched) anew();
+});
 
 // A phone shows a page again hours later, as it left it.
 const opened = Date.now();

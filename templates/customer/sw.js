@@ -5,6 +5,8 @@ const PAGE = {{ page|tojson }};
 const OFFLINE = {{ offline|tojson }};
 const FILES = {{ files|tojson }};
 const ICON = {{ url_for('static', filename='icons/boots-192.png')|tojson }};
+const PATIENCE_MS = 3000;
+const LONGEST_MS = 20000;   // for what is not kept
 self.messages = { icon: ICON, home: PAGE };
 importScripts({{ url_for('static', filename='js/service_worker_shared.js')|tojson }});
 
@@ -34,17 +36,34 @@ self.addEventListener('fetch', (event) => {
   else if (url.pathname.startsWith('/static/')) event.respondWith(file(request, url));
 });
 
+// A line may hang, with neither answer nor error: then the page that is kept is shown, and what the
+// network says later is kept for the next time and told to the open page.
 async function page(request, url) {
-  const kept = await caches.open(KEPT);
   const isPage = url.pathname === PAGE;
+  const kept = isPage ? await (await caches.open(KEPT)).match(PAGE) : undefined;
+  const asked = ask(request, isPage);
   try {
-    const answer = await fetch(request);
-    if (isPage && answer.ok && !answer.redirected) await kept.put(PAGE, answer.clone());
-    if (isPage && [404, 410].includes(answer.status)) await kept.delete(PAGE);
-    return answer;
+    return await within(asked, kept ? PATIENCE_MS : LONGEST_MS);
   } catch {
-    return (isPage && await kept.match(PAGE)) || kept.match(OFFLINE);
+    if (kept) asked.then(newer, () => {});
+    return kept ?? (await caches.open(KEPT)).match(OFFLINE);
   }
+}
+
+async function ask(request, isPage) {
+  const answer = await fetch(request);
+  const kept = await caches.open(KEPT);
+  if (isPage && answer.ok && !answer.redirected) await kept.put(PAGE, answer.clone());
+  if (isPage && [404, 410].includes(answer.status)) await kept.delete(PAGE);
+  return answer;
+}
+
+const within = (asked, ms) => Promise.race([asked, new Promise((_, fail) => {
+  setTimeout(fail, ms);
+})]);
+
+async function newer() {
+  for (const open of await self.clients.matchAll()) open.postMessage('newer');
 }
 
 async function file(request, url) {

@@ -112,6 +112,34 @@ def test_what_hurts_holds_the_page_in_every_tab_and_stays_so(their: Theirs, away
     assert not their.button(START).is_visible()
 
 
+def test_a_line_that_neither_answers_nor_fails_holds_nothing_up(their: Theirs) -> None:
+    """Within seconds the kept page is shown, and what is told is safe on the phone. When it is
+    better the shop has all of it, and a page that comes late takes the place of the kept one.
+    """
+    their.home()
+    their.visit(away=False)
+    with their.clock.hangs():
+        their.page.goto(their.address, timeout=7000)
+        their.page.get_by_text(their.say("I wore them today")).tap()
+        their.tap("Save what I wore")
+        their.page.get_by_text(their.say(TOLD)).first.wait_for(timeout=6000)
+        their.page.get_by_label(their.say("Pain"), exact=True).last.check()
+        their.tap("Tell the shop")
+        until(their.page, lambda: their.h1() == their.say(HOLD), 2)
+        assert their.worn() == []
+        assert len(their.kept()) == 2
+    until(their.page, lambda: wears.get(their.store, their.job.ticket_id)[1].held_since is not None)
+    assert len(their.worn()) == 1
+    their.page.wait_for_load_state()
+    their.clock.on(minutes=1)
+    their.open()
+    until(their.page, lambda: not their.kept())
+    with their.clock.hangs():
+        their.page.goto(their.address, timeout=7000)
+        their.answer("come-in")
+    until(their.page, lambda: their.h1() == their.say("Boots off. Bring them to the shop."), 6)
+
+
 def test_what_the_shop_answered_stands_there_without_network_too(their: Theirs) -> None:
     their.home()
     their.report()

@@ -5,6 +5,7 @@ one that speaks Spanish, with a ticket of its own for each test.
 from __future__ import annotations
 
 import shutil
+import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -55,7 +56,7 @@ class Theirs:
     """A customer's phone, and their ticket at the shop. away: there is no network."""
 
     store: Store
-    clock: Clock
+    clock: Line
     data_dir: Path
     shop: str
     page: Page
@@ -193,12 +194,34 @@ class Theirs:
         return day
 
 
+class Line(Clock):
+    """The shop's clock, which holds every answer back while it hangs."""
+
+    def __init__(self, now: datetime) -> None:
+        super().__init__(now)
+        self.answers = threading.Event()
+        self.answers.set()
+
+    def __call__(self) -> datetime:
+        self.answers.wait()
+        return super().__call__()
+
+    @contextmanager
+    def hangs(self) -> Iterator[None]:
+        """Whoever asks the shop is neither answered nor refused."""
+        self.answers.clear()
+        try:
+            yield
+        finally:
+            self.answers.set()
+
+
 @dataclass
 class Doors:
     """The shop, open for a whole file of tests."""
 
     store: Store
-    clock: Clock
+    clock: Line
     data_dir: Path
     address: str
 
@@ -219,7 +242,7 @@ class Doors:
 @contextmanager
 def open_doors(new_shop: Path, data_dir: Path) -> Iterator[Doors]:
     shutil.copytree(new_shop, data_dir, dirs_exist_ok=True)
-    store, clock = open_store(data_dir / "shop.db"), Clock(TEN_AM)
+    store, clock = open_store(data_dir / "shop.db"), Line(TEN_AM)
     shop.choose(store, Act(clock.now, 1), address="12 Quill Lane, Quillmarsh")
     with open_shop(data_dir, clock) as address:
         yield Doors(store, clock, data_dir, address)
