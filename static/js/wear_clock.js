@@ -27,6 +27,8 @@ const anew = () => { if (location.pathname === document.body.dataset.scope) loca
 /** The clock that runs, or none, for who sends messages to this phone. */
 const told = (detail) => document.dispatchEvent(new CustomEvent('clock', { detail }));
 
+const isNight = (at) => new Date(at).getHours() >= 22 || new Date(at).getHours() < 7;
+
 class Countdown {
   constructor(box) {
     this.box = box;
@@ -120,8 +122,11 @@ class Countdown {
   }
 
   begin() {
-    const at = new Date().getHours();
-    if ((at >= 22 || at < 7) && !confirm(this.box.dataset.late)) return;
+    const { late, overnight } = this.box.dataset;
+    const off = Date.now() + this.length;
+    if (isNight(Date.now())) {
+      if (!confirm(late)) return;
+    } else if (isNight(off - 60000) && !confirm(filled(overnight, { time: hour(off) }))) return;
     allowSound();
     localStorage.setItem(this.key, String(Date.now()));
     this.read();

@@ -7,11 +7,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import pytest
 from browser.offline_cast import until
-from browser.wear_cast import CLOT, HOLD, LOCALES, LOCKED, START, TOLD, Phones, Theirs, their_phones
-from playwright.sync_api import Browser
+from browser.wear_cast import (
+    CLOT,
+    HOLD,
+    LOCALES,
+    LOCKED,
+    START,
+    TOLD,
+    ZONE,
+    Phones,
+    Theirs,
+    their_phones,
+)
+from playwright.sync_api import Browser, Dialog
 
 from fitcounter.store import wears
 
@@ -131,6 +143,7 @@ def test_a_line_that_neither_answers_nor_fails_holds_nothing_up(their: Theirs) -
     until(their.page, lambda: wears.get(their.store, their.job.ticket_id)[1].held_since is not None)
     assert len(their.worn()) == 1
     their.page.wait_for_load_state()
+    their.clock.on(minutes=1)
     their.open()
     until(their.page, lambda: not their.kept())
     with their.clock.hangs():
@@ -222,6 +235,32 @@ def test_started_by_mistake_leaves_the_form_as_it_came(their: Theirs) -> None:
     assert page.input_value("form[data-timer] [name=ago]") == ""
     assert their.clocks() == []
     assert their.button(START).is_visible()
+
+
+def test_boots_are_not_put_on_at_night_nor_kept_on_into_it_without_asking(their: Theirs) -> None:
+    """Nothing starts where the answer is no. The page itself was made by day."""
+    asked: list[str] = []
+
+    def no(dialog: Dialog) -> None:
+        asked.append(dialog.message)
+        dialog.dismiss()
+
+    their.home()
+    their.open()
+    their.page.on("dialog", no)
+    off = "They would come off at {time}, at night. Start all the same?"
+    late = "It is late. Boots on when you are tired? Tomorrow is fine too."
+    for at in (time(21, 31), time(22), time(6, 59)):
+        day = their.clock.now.date() + timedelta(days=at < time(12))
+        local = datetime.combine(day, at, ZoneInfo(ZONE))
+        their.page.clock.set_fixed_time(local)
+        their.tap(START)
+        assert their.clocks() == []
+    at_ten = their.words.clock(time(22, 1))
+    assert asked == [their.say(off, time=at_ten), their.say(late), their.say(late)]
+    their.at()
+    their.tap(START)
+    assert len(their.clocks()) == 1
 
 
 @with_and_without

@@ -186,7 +186,7 @@ def test_prices_open_with_four_digits_and_are_never_kept(their: Theirs) -> None:
     their.page.fill("#digits", DIGITS)
     with their.page.expect_navigation():
         their.tap("Show prices and papers")
-    for amount, words in (("90", "Total"), ("30", "Paid"), ("60", "Balance")):
+    for amount, words in (("90", "Total"), ("30", "Deposit"), ("60", "Balance")):
         row = their.page.locator("dl.facts div", has_text=their.say(words)).last
         assert amount in row.inner_text()
     assert f"{their.path}/papers/claim-check.pdf" in their.page.evaluate(LINKS)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from fitcounter.desk.common import money
@@ -10,17 +11,18 @@ from fitcounter.desk.customer import phrases
 from fitcounter.desk.shop import Shop
 from fitcounter.store import bills, tickets
 from fitcounter.store.database import Store
-from fitcounter.store.records import Ticket
+from fitcounter.store.records import Payment, Ticket
 
 
 class AgreedPage(NamedTuple):
-    """rows: what for and how much, as printed; total, paid, due: "" where there is none; credit:
-    what the shop owes. signed: whether there is a copy of the agreement.
+    """rows: what for and how much, as printed; total, due: "" where there is none; paid: as what
+    (deposit, payment, refund) and how much; credit: what the shop owes. signed: whether there is a
+    copy of the agreement.
     """
 
     rows: tuple[tuple[str, str], ...]
     total: str
-    paid: str
+    paid: tuple[tuple[str, str], ...]
     due: str
     credit: str
     signed: bool
@@ -40,11 +42,19 @@ def agreed_page(store: Store, shop: Shop, ticket: Ticket, language: str) -> Agre
     return AgreedPage(
         tuple(rows),
         _amount(sums.total_minor, ticket, words) if lines else "",
-        _amount(sums.paid_minor, ticket, words) if payments else "",
+        tuple(
+            (words.say(phrases.PAID[kind]), _amount(_sum_of(kind, payments), ticket, words))
+            for kind in phrases.PAID
+            if any(one.kind == kind for one in payments)
+        ),
         _amount(max(sums.due_minor, 0), ticket, words) if lines else "",
         _amount(-sums.due_minor, ticket, words) if sums.due_minor < 0 else "",
         bool(tickets.consents(store, ticket.id)),
     )
+
+
+def _sum_of(kind: str, payments: Sequence[Payment]) -> int:
+    return sum(money.signed(one) for one in payments if one.kind == kind)
 
 
 def _amount(minor: int, ticket: Ticket, words: Speech) -> str:

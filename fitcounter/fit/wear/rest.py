@@ -97,6 +97,11 @@ def is_night(hour: int) -> bool:
     return hour >= NIGHT_FROM_H or hour < NIGHT_TO_H
 
 
+def goes_into_night(hour: int, minute: int, minutes: int) -> bool:
+    """Whether boots put on by day at that time of the clock would still be on at ten at night."""
+    return hour * 60 + minute + minutes > NIGHT_FROM_H * 60
+
+
 def clock(zone: str, hour: int, minute: int) -> Clock:
     """The clock of that IANA zone ("America/New_York") and time.
 

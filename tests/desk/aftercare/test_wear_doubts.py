@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import time
+
 import pytest
 
 from fitcounter.desk.aftercare import wear_doubts
@@ -20,10 +22,20 @@ def test_half_and_half_as_much_again_are_the_limits(
         wear_doubts.ask_minutes(store, home.ticket_id, 1, minutes)
 
 
-@pytest.mark.parametrize(("hour", "asked"), [(6, True), (7, False), (21, False), (22, True)])
-def test_the_night_is_from_ten_to_seven(hour: int, asked: bool) -> None:
+@pytest.mark.parametrize(
+    ("at", "asked"),
+    [
+        (time(6, 59), "at night"),
+        (time(7), ""),
+        (time(21, 30), ""),
+        (time(21, 31), "until 10:01 PM, at night"),
+        (time(22), "at night"),
+    ],
+)
+def test_the_night_is_from_ten_to_seven(store: Store, home, at: time, asked: str) -> None:
+    """Half an hour that ends after ten is asked about too."""
     if not asked:
-        assert wear_doubts.ask_hour(hour) is None
+        assert wear_doubts.ask_hour(store, home.ticket_id, at) is None
         return
-    with pytest.raises(BadInput):
-        wear_doubts.ask_hour(hour)
+    with pytest.raises(BadInput, match=asked):
+        wear_doubts.ask_hour(store, home.ticket_id, at)

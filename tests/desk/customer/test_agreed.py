@@ -14,12 +14,16 @@ def test_it_says_what_for_how_much_what_is_paid_and_what_is_owed(store: Store, a
     ticket_id = make_job(store, act).ticket_id
     page = agreed_page(store, shop.read(store), tickets.get(store, ticket_id), "en")
     assert [amount for _, amount in page.rows] == ["$90.00"]
-    assert (page.total, page.paid, page.due, page.credit) == ("$90.00", "$30.00", "$60.00", "")
+    assert (page.total, page.due, page.credit) == ("$90.00", "$60.00", "")
+    assert page.paid == (("Deposit", "$30.00"),)
 
 
 def test_a_shop_that_owes_says_so(store: Store, act: Act) -> None:
     ticket_id = make_job(store, act).ticket_id
     with store.write_tx():
-        bills.pay(store, act, ticket_id, "payment", 7000)
+        bills.pay(store, act, ticket_id, "payment", 7500)
+        bills.pay(store, act, ticket_id, "refund", 500)
     page = agreed_page(store, shop.read(store), tickets.get(store, ticket_id), "en")
     assert (page.due, page.credit) == ("$0.00", "$10.00")
+    refund = ("Refund", "\N{MINUS SIGN}$5.00")
+    assert page.paid == (("Deposit", "$30.00"), ("Paid", "$75.00"), refund)

@@ -15,6 +15,7 @@ from fitcounter.desk.aftercare import wear_calendar
 from fitcounter.store.database import Store
 
 OFF = "Boots off until the shop has answered."
+MISSED = "If you miss a day, the following ones move one day later."
 
 
 def events(stranger: Counter, token: str) -> dict[str, tuple[str, int, int]]:
@@ -52,7 +53,9 @@ def test_numb_puts_all_four_forms_on_hold_and_the_answer_of_a_person_ends_it(
 ) -> None:
     clock.on(hours=9)
     before = events(stranger, home)
-    assert "Today, wear your boots for 30 minutes" in stranger.get(f"/c/{home}").text
+    page = stranger.get(f"/c/{home}").text
+    assert "Today, wear your boots for 30 minutes" in page
+    assert MISSED in page
     assert "Rest them" not in printed(stranger, home)
 
     report(stranger, home, felt=["left-numb", "right-tight"], said="toes")
@@ -66,6 +69,7 @@ def test_numb_puts_all_four_forms_on_hold_and_the_answer_of_a_person_ends_it(
     saved = stranger.get(f"/c/{home}/calendar.html").text
     assert OFF in saved
     assert "data-minutes" not in saved.partition("<script>")[0]
+    assert MISSED not in page + saved, "nothing of the plan is said while it is on hold"
     assert OFF in printed(stranger, home)
     held = events(stranger, home)
     assert held.keys() == before.keys()

@@ -55,6 +55,15 @@ def test_the_worker_keeps_every_file_of_the_page_and_nothing_of_the_staff(
     assert "Okafor" not in offline
 
 
+def test_how_it_comes_to_the_home_screen_stands_there_before_there_is_a_calendar(
+    stranger: Counter, token: str
+) -> None:
+    page = stranger.get(f"/c/{token}").text
+    assert "Day by day" not in page
+    assert "Android: open the menu with the three dots, then Add to Home screen." in page
+    assert "iPhone: tap Share, then Add to Home Screen." in page
+
+
 @pytest.mark.parametrize(
     "kind",
     [
