@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, time, timedelta
+from datetime import time
 
-from fitcounter.desk.common.translation import say, spoken
+from fitcounter.desk.common.translation import say
 from fitcounter.errors import BadInput
 from fitcounter.fit.wear import wear_changes
-from fitcounter.fit.wear.rest import goes_into_night, is_night
+from fitcounter.fit.wear.rest import is_night
 from fitcounter.store import wears
 from fitcounter.store.database import Store
 
@@ -31,18 +31,10 @@ def ask_minutes(store: Store, ticket_id: int, n: int, minutes: int) -> None:
         raise BadInput(words, typed=str(minutes), field="sure")
 
 
-def ask_hour(store: Store, ticket_id: int, at: time) -> None:
-    """Raises BadInput at field "late" for an hour between ten at night and seven, and for one from
-    which the longest wear to come would go on past ten; NotFound.
+def ask_hour(at: time) -> None:
+    """Raises BadInput at field "late" for an hour between ten at night and seven. From any other a
+    wear that would go on past ten is planned earlier.
     """
     if is_night(at.hour):
         words = say("That is at night. Boots on when you are tired? If you mean it, save again.")
-        raise BadInput(words, typed=f"{at:%H:%M}", field="late")
-    longest = max((one.minutes for one in wears.get(store, ticket_id)[1].to_come), default=0)
-    if goes_into_night(at.hour, at.minute, longest):
-        off = (datetime.combine(date.min, at) + timedelta(minutes=longest)).time()
-        words = say(
-            "The longest time would then go on until {time}, at night. If you mean it, save again.",
-            time=spoken().clock(off),
-        )
         raise BadInput(words, typed=f"{at:%H:%M}", field="late")

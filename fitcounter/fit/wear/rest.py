@@ -16,6 +16,9 @@ stays at 18:00; a start that
 19:00;
 - a rest that ends between ten at night and seven in the morning waits for her hour, unless that
 hour is at night too;
+- a wear so long that it would go on past ten at night from her hour starts earlier, at seven at the
+earliest; where the rest ends too late for that, on the next day; one from an hour at night, which
+she was asked about, starts as she chose;
 - a rest that ends after midnight does not send her into the boots at night: the wear waits for her
 hour on that new day.
 
@@ -27,7 +30,7 @@ which knows only clock times, would ring at the first pass and cut the rest shor
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
@@ -62,21 +65,40 @@ class Clock:
         """The UTC instant at which that local day begins."""
         return datetime(day.year, day.month, day.day, tzinfo=self.zone).astimezone(UTC)
 
-    def next_start(self, earliest: datetime, first_day: date) -> datetime:
+    def for_wear(self, minutes: int) -> Clock:
+        """Her clock for a wear of so many minutes: earlier where it would go on into the night."""
+        if is_night(self.hour) or not self._into_night(self.hour, self.minute, minutes):
+            return self
+        hour, minute = divmod(max(NIGHT_FROM_H * 60 - minutes, NIGHT_TO_H * 60), 60)
+        return replace(self, hour=hour, minute=minute)
+
+    def _into_night(self, hour: int, minute: int, minutes: int) -> bool:
+        """Whether boots put on by day at that time would still be on at ten at night."""
+        return hour * 60 + minute + minutes > NIGHT_FROM_H * 60
+
+    def next_start(self, earliest: datetime, first_day: date, minutes: int = 0) -> datetime:
         """When the next wear may start: a UTC instant, a whole minute, not before `earliest`, not
         on a day before `first_day`.
 
         earliest: UTC instant at which the rest is over. first_day: local date before which no wear
-        is wanted.
+        is wanted. minutes: how long the wear is, where her hour is by day.
         """
         rested = whole_minute(earliest)
         day = max(first_day, self.day_of(rested))
         start = max(self.at(day), rested)
-        if is_night(start.astimezone(self.zone).hour) and not is_night(self.hour):
+        if not is_night(self.hour) and self._waits(start, minutes):
             start = self.at(day if self.at(day) > start else day + ONE_DAY)
         while start.astimezone(self.zone).fold:
             start += ONE_MINUTE
         return start
+
+    def _waits(self, start: datetime, minutes: int) -> bool:
+        """Whether a wear from then would be at night, where from her own hour it would not."""
+        local = start.astimezone(self.zone)
+        return is_night(local.hour) or (
+            self._into_night(local.hour, local.minute, minutes)
+            and not self._into_night(self.hour, self.minute, minutes)
+        )
 
     def first_start(self, picked_up: datetime, first_day: date) -> datetime:
         """When the first wear may start: at the chosen hour, within 24 elapsed hours of pickup.
@@ -95,11 +117,6 @@ class Clock:
 def is_night(hour: int) -> bool:
     """Whether nobody is asked to put boots on at that hour of the clock."""
     return hour >= NIGHT_FROM_H or hour < NIGHT_TO_H
-
-
-def goes_into_night(hour: int, minute: int, minutes: int) -> bool:
-    """Whether boots put on by day at that time of the clock would still be on at ten at night."""
-    return hour * 60 + minute + minutes > NIGHT_FROM_H * 60
 
 
 def clock(zone: str, hour: int, minute: int) -> Clock:

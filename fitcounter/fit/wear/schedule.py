@@ -39,9 +39,9 @@ def wears_left(
             if wear.n == n and wear.state in ("missed", "moved")
         ]
         first_day = max([not_before, *put_off])
-        start = _start_after(clock, rules, [*chain, *planned], first_day) or clock.first_start(
-            picked_up, first_day
-        )
+        hers = clock.for_wear(minutes)
+        start = _start_after(hers, rules, [*chain, *planned], first_day, minutes)
+        start = start or hers.first_start(picked_up, first_day)
         planned.append(
             Wear(n, start, start + timedelta(minutes=minutes), minutes, clock.day_of(start))
         )
@@ -68,14 +68,16 @@ def ordinary_from(clock: Clock, rules: WearRules, wears: Sequence[Wear]) -> date
 
 
 def _start_after(
-    clock: Clock, rules: WearRules, chain: Sequence[Wear], first_day: date
+    clock: Clock, rules: WearRules, chain: Sequence[Wear], first_day: date, minutes: int
 ) -> datetime | None:
-    """When the next wear may start after every wear of the chain; None where there is none."""
+    """When the next wear, of so many minutes, may start after every wear of the chain; None where
+    there is none.
+    """
     if not chain:
         return None
     earliest = max(_rest_over(rules, wear) for wear in chain)
     return clock.next_start(
-        earliest, max(first_day, *(_next_day(clock, rules, wear) for wear in chain))
+        earliest, max(first_day, *(_next_day(clock, rules, wear) for wear in chain)), minutes
     )
 
 

@@ -63,7 +63,7 @@ def hour(token: str) -> Response:
         if at is None:
             raise BadInput(say("Type a time, like 18:30."), field="evening")
         if not _is_sure(form.sure.data):
-            wear_doubts.ask_hour(store(), ticket.id, at)
+            wear_doubts.ask_hour(at)
         wear_calendar.choose_hour(store(), act(), ticket.id, at.hour, at.minute)
     except FitCounterError as error:
         return show(token, error)

@@ -225,3 +225,26 @@ def test_plans_and_what_is_in_them_cannot_be_changed_in_place(plan):
         with pytest.raises(FrozenInstanceError):
             setattr(record, field, getattr(record, field))
         assert not hasattr(record, "__dict__")
+
+
+@pytest.mark.parametrize(
+    ("hour", "minute", "starts"),
+    [
+        (18, 0, [(18, 0), (18, 0), (18, 0), (18, 0), (18, 0), (14, 0)]),
+        (21, 45, [(21, 30), (21, 30), (21, 0), (20, 0), (18, 0), (14, 0)]),
+        (7, 0, [(7, 0)] * 6),
+        (23, 0, [(23, 0)] * 6),
+    ],
+)
+def test_a_wear_that_would_go_on_into_the_night_starts_earlier(hour, minute, starts):
+    """All are over at ten; from an hour at night, which she was asked about, it is as she chose."""
+    plan = make_plan(at(1, 10), clock(MADRID, hour, minute), GROWING)
+    local = [wear.start.astimezone(plan.clock.zone) for wear in plan.wears]
+    assert [(one.hour, one.minute) for one in local] == starts
+
+
+def test_a_rest_that_ends_too_late_for_a_long_wear_puts_it_on_the_next_day():
+    """Eight hours, daily: the rest is over at 4 PM, and from then they would end at midnight."""
+    rules = WearRules(minutes=(30, 480), rest_h=22, rest_from="start", free_day_between=False)
+    plan = make_plan(at(1, 10), clock(MADRID, 18, 0), rules)
+    assert [wear.start for wear in plan.wears] == [at(1, 18), at(3, 14)]

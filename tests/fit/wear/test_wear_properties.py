@@ -226,3 +226,20 @@ def test_a_customer_who_follows_it_gets_through_with_every_rest_kept(
     assert plan.notes == ()
     for before, after in pairwise(plan.wears):
         assert after.began - before.began >= timedelta(hours=24)
+
+
+@given(begun(), STEPS)
+@QUIET
+def test_nobody_is_sent_into_the_night_who_chose_an_hour_by_day(plan, steps):
+    """Whatever was worn, moved or put off before, and however long the wears are: up to 15 hours,
+    which is all that there is between seven and ten.
+    """
+    for now_plan, _ in story(plan, steps):
+        if not 7 <= now_plan.clock.hour < 22:
+            continue
+        for wear in now_plan.to_come:
+            if wear.minutes > 900 or wear.n == 1:
+                continue  # the first one starts within a day of pickup, before everything else
+            begins, ends = (one.astimezone(now_plan.clock.zone) for one in (wear.start, wear.ended))
+            assert begins.hour >= 7
+            assert (ends.date(), ends.hour * 60 + ends.minute) <= (begins.date(), 22 * 60)
