@@ -69,12 +69,14 @@ class Clock:
         """Her clock for a wear of so many minutes: earlier where it would go on into the night."""
         if is_night(self.hour) or not self._into_night(self.hour, self.minute, minutes):
             return self
-        hour, minute = divmod(max(NIGHT_FROM_H * 60 - minutes, NIGHT_TO_H * 60), 60)
-        return replace(self, hour=hour, minute=minute)
+        latest = timedelta(hours=NIGHT_FROM_H) - timedelta(minutes=minutes)
+        midnight = datetime.min.replace(tzinfo=UTC)
+        start = (midnight + max(latest, timedelta(hours=NIGHT_TO_H))).time()
+        return replace(self, hour=start.hour, minute=start.minute)
 
     def _into_night(self, hour: int, minute: int, minutes: int) -> bool:
         """Whether boots put on by day at that time would still be on at ten at night."""
-        return hour * 60 + minute + minutes > NIGHT_FROM_H * 60
+        return timedelta(hours=hour, minutes=minute + minutes) > timedelta(hours=NIGHT_FROM_H)
 
     def next_start(self, earliest: datetime, first_day: date, minutes: int = 0) -> datetime:
         """When the next wear may start: a UTC instant, a whole minute, not before `earliest`, not
