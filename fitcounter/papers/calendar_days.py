@@ -32,7 +32,8 @@ class DayLine:
     """One line. weekday, date_words: in the margin. state: of the wear, or rest, ordinary,
     whole-day, guarantee.
 
-    starts: local, for the wears still to come; minutes: how long they are.
+    starts: local, for the wears still to come; minutes: how long they are. put_on: "18:00", local,
+    for every wear.
     """
 
     weekday: str
@@ -46,6 +47,7 @@ class DayLine:
     minutes: int = 0
     n: int = 0
     is_range: bool = False
+    put_on: str = ""
 
 
 def day_lines(sheet: CalendarSheet, say: Say) -> tuple[DayLine, ...]:
@@ -106,6 +108,23 @@ def cautions(say: Say) -> tuple[str, ...]:
     )
 
 
+def missed_together(lines: tuple[DayLine, ...]) -> tuple[DayLine, ...]:
+    """The lines with days missed in a row as one, for what cannot be told from there."""
+    together: list[DayLine] = []
+    for line in lines:
+        before = together[-1] if together else None
+        if before and before.state == line.state == "missed" and before.title == line.title:
+            together[-1] = replace(
+                before,
+                weekday=f"{before.weekday.partition('–')[0]}–{line.weekday}",
+                date_words=f"{before.date_words.partition(' – ')[0]} – {line.date_words}",
+                is_range=True,
+            )
+        else:
+            together.append(line)
+    return tuple(together)
+
+
 def _wears_and_rests(sheet: CalendarSheet, wears: list[WearLine], say: Say) -> Iterator[DayLine]:
     """The lines up to ordinary wear."""
     before: date | None = None
@@ -133,7 +152,9 @@ def _wear_line(sheet: CalendarSheet, wear: WearLine, say: Say) -> DayLine:
     details = {
         "planned": planned,
         "worn": say("You wore them {length}, from {begin}", length=length, begin=begin),
-        "missed": say("Not worn. That’s fine: moved to {day}", day=weekday_after),
+        "missed": say("Not worn. That’s fine: moved to {day}", day=weekday_after)
+        if wear.n
+        else say("Not worn"),
         "moved": say("Moved to {day}", day=weekday_after),
         "off": say("On hold") if sheet.hold else say("Canceled"),
     }
@@ -155,15 +176,20 @@ def _wear_line(sheet: CalendarSheet, wear: WearLine, say: Say) -> DayLine:
         starts,
         wear.minutes,
         wear.n,
+        put_on=f"{wear.start_local:%H:%M}",
     )
 
 
 def _weekday_after(sheet: CalendarSheet, wear: WearLine) -> str:
-    """The weekday to which a missed or moved wear went: that of the next try of the same step."""
+    """The weekday to which a missed or moved wear went: that of the next try of the same step, of
+    days missed in a row the one after all of them.
+    """
     later = [
         line.start_local
         for line in sheet.wears
-        if line.n == wear.n and line.start_local.date() > wear.start_local.date()
+        if line.n == wear.n
+        and line.start_local.date() > wear.start_local.date()
+        and not line.state == wear.state == "missed"
     ]
     day = min(later, default=wear.start_local + _ONE_DAY)
     return format_date(day, "EEEE", locale=sheet.language)

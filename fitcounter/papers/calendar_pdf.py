@@ -8,7 +8,7 @@ from typing import Final
 
 from markupsafe import Markup
 
-from fitcounter.papers.calendar_days import cautions, day_lines, density, for_paper
+from fitcounter.papers.calendar_days import cautions, day_lines, density, for_paper, missed_together
 from fitcounter.papers.calendar_records import CalendarSheet
 from fitcounter.papers.html import Say, in_english
 from fitcounter.papers.pdf import Document, print_pdf
@@ -34,7 +34,7 @@ def calendar_pdf(
     Raises Unavailable when PDFs cannot be made here, KeyError for a sentence the sheet does not
     have.
     """
-    every = day_lines(sheet, say)
+    every = missed_together(day_lines(sheet, say))
     lines = for_paper(every, say)
     return print_pdf(
         Document("calendar.html", sheet.texts["calendar"], paper, sheet.language, say),

@@ -12,7 +12,7 @@ import hashlib
 
 from markupsafe import Markup
 
-from fitcounter.papers.calendar_days import cautions, day_lines
+from fitcounter.papers.calendar_days import cautions, day_lines, missed_together
 from fitcounter.papers.calendar_records import CalendarSheet
 from fitcounter.papers.html import Say, in_english, page, raw
 
@@ -30,7 +30,7 @@ def calendar_page(sheet: CalendarSheet, say: Say = in_english) -> bytes:
         say=say,
         title=sheet.texts["calendar"],
         sheet=sheet,
-        lines=day_lines(sheet, say),
+        lines=missed_together(day_lines(sheet, say)),
         cautions=cautions(say),
         dial="".join(character for character in sheet.shop_phone if character in "+0123456789"),
         style=Markup(style),

@@ -71,6 +71,20 @@ def test_a_wear_says_what_became_of_it_and_only_a_planned_one_still_starts(
     assert (line.starts is not None) is (state == "planned")
 
 
+def test_days_missed_in_a_row_go_to_the_next_try_and_are_one_line_where_none_can_be_told() -> None:
+    row = lines(
+        wears=(wear(1, 1, "missed"), wear(1, 2, "missed"), wear(1, 3, "missed"), wear(1, 4))
+    )
+    assert {line.detail for line in row[:3]} == {"Not worn. That’s fine: moved to Saturday"}
+    assert [line.put_on for line in row[:3]] == ["18:00"] * 3
+    together = calendar_days.missed_together(row)
+    assert [(one.state, one.weekday, one.date_words) for one in together[:2]] == [
+        ("missed", "Wed–Fri", "Apr 1 – Apr 3"),
+        ("planned", "Sat", "Apr 4"),
+    ]
+    assert together[2:] == row[4:]
+
+
 def test_hours_are_those_of_the_shop_where_it_says_which() -> None:
     shown = (lines(wears=(wear(1, 1),), hours=one)[0].detail for one in ("12", "24"))
     assert tuple(shown) == ("6:00 PM to 6:30 PM", "18:00 to 18:30")

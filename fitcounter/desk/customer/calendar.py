@@ -18,6 +18,7 @@ from fitcounter.desk.customer.how_far_boots_came import what_boots_did
 from fitcounter.desk.customer.on_hold_words import hold_words
 from fitcounter.desk.customer.which_boot_may_be_worn import boot_lines, called_off
 from fitcounter.desk.shop import Shop
+from fitcounter.fit.wear.missed_wears import every_missed_day
 from fitcounter.fit.wear.wear import Wear
 from fitcounter.fit.wear.wear_plan import WearPlan
 from fitcounter.papers.calendar_days import DayLine, day_lines
@@ -69,7 +70,7 @@ def sheet(store: Store, shop: Shop, token: str, now: datetime, language: str = "
     words = speech_at(shop, language or customer.language)
     steps = len(plan.rules.minutes)
     hold = hold_words(store, shop, ticket.id, words)
-    boots = boot_lines(things, plan, words)
+    boots, days = boot_lines(things, plan, words), every_missed_day(plan, now)
     return CalendarSheet(
         shop_name=shop.name,
         shop_phone=shop.phone,
@@ -81,8 +82,7 @@ def sheet(store: Store, shop: Shop, token: str, now: datetime, language: str = "
         sequence=_sequence(calendar, ticket, now),
         stamped_at=_changed_at(store, ticket, calendar, now),
         wears=tuple(
-            _line(wear, plan, steps, words)
-            for wear in (held_back(plan.wears) if hold.headline else plan.wears)
+            _line(wear, plan, steps, words) for wear in (held_back(days) if hold.headline else days)
         ),
         ordinary_from=plan.ordinary_from,
         first_whole_day=plan.first_whole_day,
@@ -142,14 +142,11 @@ def _line(wear: Wear, plan: WearPlan, steps: int, words: Speech) -> WearLine:
     zone = plan.clock.zone
     start, end = (at.astimezone(zone).replace(tzinfo=None) for at in (wear.began, wear.ended))
     minutes = wear.minutes if wear.actual_minutes is None else wear.actual_minutes
-    text = (
-        words.say(
-            ON_FOR[plan.boots],
-            length=words.minutes(wear.minutes),
-            n=wear.n,
-            steps=steps,
-        )
-        if wear.n
-        else words.say("Extra time in your boots")
-    )
+    if wear.n:
+        length = words.minutes(wear.minutes)
+        text = words.say(ON_FOR[plan.boots], length=length, n=wear.n, steps=steps)
+    elif wear.state == "missed":
+        text = words.say("Before you started again")
+    else:
+        text = words.say("Extra time in your boots")
     return WearLine(wear.n, start, end, minutes, wear.state, text)

@@ -124,7 +124,8 @@ def _said_now(
     local = now.astimezone(plan.clock.zone)
     if due.kind in ("wear", "rest") and due.wear and MISSED_FROM <= local.hour < MISSED_TO:
         for wear in plan.wears:
-            if wear.state == "missed" and wear.local_day == local.date() - timedelta(days=1):
+            is_new = wear.n and wear.local_day == local.date() - timedelta(days=1)
+            if wear.state == "missed" and is_new:
                 event = f"missed-{ticket_id}-{wear.n}-{wear.local_day}"
                 yield wear.start, NewPush(ticket_id, "missed", event)
 

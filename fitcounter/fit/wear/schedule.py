@@ -62,7 +62,7 @@ def ordinary_from(clock: Clock, rules: WearRules, wears: Sequence[Wear]) -> date
 
     day = max(after(wear) for wear in wears if wear.n and wear.state in ("worn", "off", "planned"))
     for wear in wears:
-        if wear.n == EXTRA and wear.local_day < day:
+        if wear.n == EXTRA and wear.state == "worn" and wear.local_day < day:
             day = max(day, after(wear))
     return day
 

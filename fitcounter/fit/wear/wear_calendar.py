@@ -80,8 +80,9 @@ def record_wear(plan: WearPlan, n: int, started: datetime, minutes: int, now: da
             message("You already saved boots on at that time. Type another time."),
             field="started",
         )
-    worn, undone = _worn(plan, n, put_on, minutes)
-    kept = [wear for wear in plan.closed if wear not in undone]
+    as_it_stood = move_missed(plan, put_on)  # days missed before it stay missed
+    worn, undone = _worn(as_it_stood, n, put_on, minutes)
+    kept = [wear for wear in as_it_stood.closed if wear not in undone]
     return move_missed(replanned(plan, (*kept, worn)), now)
 
 
@@ -183,7 +184,10 @@ def _worn(plan: WearPlan, n: int, put_on: datetime, minutes: int) -> tuple[Wear,
         return said, undone
     steps = [wear.n for wear in plan.wears if wear.state == "worn" and wear.began < put_on]
     usual = plan.rules.minutes[max([1, *steps]) - 1]
-    return (
-        Wear(EXTRA, put_on, put_on + timedelta(minutes=usual), usual, day, "worn", put_on, minutes),
-        (),
+    said = Wear(EXTRA, put_on, put_on + timedelta(minutes=usual), usual, day, "worn")
+    undone = tuple(
+        wear
+        for wear in entries
+        if wear.n == EXTRA and wear.state == "missed" and wear.local_day == day
     )
+    return replace(said, actual_start=put_on, actual_minutes=minutes), undone

@@ -7,7 +7,7 @@ from datetime import date, datetime
 from typing import Literal
 
 from fitcounter.fit.handbook.wearing import ASKED_OVER, ASKED_UNDER, SLIPPED_DAYS
-from fitcounter.fit.wear.missed_wears import move_missed
+from fitcounter.fit.wear.missed_wears import every_missed_day, move_missed
 from fitcounter.fit.wear.rest import clock, in_utc
 from fitcounter.fit.wear.schedule import replanned
 from fitcounter.fit.wear.wear import EXTRA
@@ -41,10 +41,14 @@ def change_zone(plan: WearPlan, zone: str, now: datetime) -> WearPlan:
 
 
 def start_again(plan: WearPlan, now: datetime) -> WearPlan:
-    """The plan from its first step on; what was worn stays in it as extra."""
+    """The plan from its first step on; what was worn or missed stays in it as no step."""
     current = move_missed(plan, now)
-    worn = [replace(wear, n=EXTRA) for wear in current.closed if wear.state == "worn"]
-    return replanned(current, worn, plan.clock.day_of(in_utc(now)))
+    log = every_missed_day(current, now)
+    kept = [replace(wear, n=EXTRA) for wear in log if wear.state in ("worn", "missed")]
+    today = plan.clock.day_of(in_utc(now))
+    # what is told later of the days before must not bring the new beginning there
+    anew = replace(current, resumes_on=max(today, plan.resumes_on or today))
+    return replanned(anew, kept, today)
 
 
 def has_slipped(plan: WearPlan, now: datetime) -> bool:

@@ -22,7 +22,8 @@ class WearPlan:
     first_whole_day: the day after it.
     notes: message ids, "late-first-wear" and "too-long:<n>"; the second kind is for the shop's
     follow-up list. held_since: UTC instant since which nothing may be worn, None while the plan
-    runs. resumes_on: local day before which nothing is worn, as the shop answered.
+    runs. resumes_on: local day before which no step is planned, as the shop answered or as it began
+    again.
     boots: left or right where it is for one boot alone, else "".
     """
 

@@ -6,10 +6,11 @@ from datetime import timedelta
 import pytest
 from support.wearing_cast import GROWING, MADRID, THREE, at, days, fetched, june, worn
 
-from fitcounter.fit.wear.missed_wears import move_missed
+from fitcounter.fit.wear.missed_wears import every_missed_day, move_missed
 from fitcounter.fit.wear.rest import clock
 from fitcounter.fit.wear.wear import EXTRA
 from fitcounter.fit.wear.wear_calendar import make_plan, not_today, record_wear
+from fitcounter.fit.wear.wear_changes import go_on, put_on_hold, start_again
 
 
 @pytest.fixture
@@ -107,4 +108,40 @@ def test_days_missed_around_a_wear_for_fun_are_one_entry(plan):
     ] == [
         (1, 1, "missed"),
         (EXTRA, 2, "worn"),
+    ]
+
+
+def all_missed(plan, now):
+    """Days of the month of every missed day at that moment."""
+    log = every_missed_day(move_missed(plan, now), now)
+    return [wear.local_day.day for wear in log if wear.state == "missed"]
+
+
+def test_each_day_missed_in_a_row_is_there_to_be_told_for_two_weeks(plan):
+    """The first is always there, as it is kept."""
+    assert all_missed(plan, at(8, 12)) == [1, 2, 3, 4, 5, 6, 7]
+    assert all_missed(plan, at(20, 12)) == [1, *range(6, 20)]
+
+
+def test_no_day_on_hold_is_missed(plan):
+    """Held on the third, let go on from the sixth: what was missed since then is missed."""
+    held = put_on_hold(plan, at(3, 12))
+    assert all_missed(held, at(5, 12)) == [1, 2]
+    assert all_missed(go_on(held, june(6), at(5, 12)), at(9, 12)) == [1, 6, 7, 8]
+
+
+def test_a_day_on_which_they_were_worn_for_fun_is_not_missed_nor_is_the_free_day_after_it(plan):
+    fun = record_wear(move_missed(plan, at(2, 9)), EXTRA, at(3, 12), 30, at(3, 13))
+    assert all_missed(fun, at(6, 9)) == [1, 2, 4, 5]
+    growing = make_plan(at(1, 10), clock(MADRID, 18, 0), GROWING)
+    fun = record_wear(growing, EXTRA, at(3, 12), 30, at(3, 13))
+    assert all_missed(fun, at(6, 9)) == [1, 2, 5]
+
+
+def test_what_is_told_of_the_days_before_a_new_beginning_does_not_bring_it_there(plan):
+    again = start_again(plan, at(9, 12))
+    assert days(record_wear(again, EXTRA, at(4, 18), 30, at(9, 13))) == [9, 10, 11]
+    assert all_missed(record_wear(again, EXTRA, at(4, 18), 30, at(9, 13)), at(9, 13)) == [
+        *(1, 2, 3),
+        *(5, 6, 7, 8),
     ]

@@ -43,6 +43,7 @@ def test_a_week_that_slipped_begins_again_with_what_was_worn_kept():
     again = wear_changes.start_again(plan, at(9, 12))
     assert [(wear.n, wear.state) for wear in again.wears] == [
         (0, "worn"),
+        *[(0, "missed")] * 7,
         (1, "planned"),
         (2, "planned"),
         (3, "planned"),

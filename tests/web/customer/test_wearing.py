@@ -4,6 +4,7 @@ and told for a day that went by.
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, date, datetime
 
 import pytest
@@ -19,6 +20,14 @@ def states(store: Store, job: Job, clock: Clock) -> list[tuple[int, str, int]]:
     """Step, state and day of the month of every entry."""
     plan = wear_calendar.current(store, job.ticket_id, clock.now).plan
     return [(one.n, one.state, one.local_day.day) for one in plan.wears]
+
+
+def told_of(page: str) -> list[tuple[int, int]]:
+    """Step and day of the month of each line of a missed day that offers to tell it."""
+    hidden = r'name="n" value="(\d)">\s*<input[^>]*name="day" value="2026-03-(\d\d)"'
+    found = [(int(n), int(day)) for n, day in re.findall(hidden, page)]
+    assert page.count("I did wear them") == len(found)
+    return found
 
 
 def test_far_more_or_less_than_planned_is_asked_about_once(
@@ -121,11 +130,48 @@ def test_a_missed_day_can_be_told_from_its_own_line(
 ) -> None:
     clock.on(days=2)
     page = stranger.get(f"/c/{home}").text
-    assert page.count("I did wear them") == 1
+    assert page.count("I did wear them") == 2
     assert 'name="day" value="2026-03-17"' in page
     typed = {"n": "1", "day": "2026-03-17", "minutes": "30", "put_on": "18:10"}
     assert stranger.post(f"/c/{home}/wear", **typed).status_code == 303
     assert states(store, job, clock)[0] == (1, "worn", 17)
+
+
+def test_each_day_of_a_week_without_boots_can_be_told_from_its_own_line(
+    stranger: Counter, store: Store, job: Job, home: str, clock: Clock
+) -> None:
+    """Only the first one could. The days before and after the one that is told can still be."""
+    clock.on(days=8)
+    page = stranger.get(f"/c/{home}").text
+    assert told_of(page) == [(1, day) for day in range(17, 25)]
+    typed = {"n": "1", "day": "2026-03-20", "minutes": "30", "put_on": "18:10"}
+    assert stranger.post(f"/c/{home}/wear", **typed).status_code == 303
+    assert (1, "worn", 20) in states(store, job, clock)
+    told = told_of(stranger.get(f"/c/{home}").text)
+    assert told == [(1, 17), (1, 18), (1, 19), *((2, day) for day in range(21, 25))]
+    typed = {"n": "1", "day": "2026-03-18", "minutes": "30", "put_on": "18:10"}
+    assert stranger.post(f"/c/{home}/wear", **typed).status_code == 303
+    assert told_of(stranger.get(f"/c/{home}").text) == [one for one in told if one != (1, 18)]
+
+
+def test_a_missed_day_can_be_told_after_the_calendar_began_again(
+    stranger: Counter, store: Store, job: Job, home: str, clock: Clock
+) -> None:
+    """As a wear that is no step of the new beginning; its line goes, that of other days stays."""
+    clock.on(days=8)
+    stranger.get(f"/c/{home}")
+    assert stranger.post(f"/c/{home}/again", again="yes").status_code == 303
+    page = stranger.get(f"/c/{home}").text
+    assert page.count("Before you started again") == 8
+    assert told_of(page) == [(0, day) for day in range(17, 25)]
+    for day in ("17", "20"):
+        typed = {"n": "0", "day": f"2026-03-{day}", "minutes": "30", "put_on": "18:10"}
+        assert stranger.post(f"/c/{home}/wear", **typed).status_code == 303
+        assert (0, "worn", int(day)) in states(store, job, clock)
+    assert told_of(stranger.get(f"/c/{home}").text) == [(0, n) for n in (18, 19, 21, 22, 23, 24)]
+    first = next(one for one in states(store, job, clock) if one[1] == "planned")
+    assert first[0] == 1
+    assert "A week without your boots on" not in stranger.get(f"/c/{home}").text
 
 
 def test_an_hour_at_night_is_asked_about(
@@ -165,6 +211,7 @@ def test_a_week_without_boots_asks_to_start_again_and_the_shop_is_told(
     assert stranger.post(f"/c/{home}/again", again="yes").status_code == 303
     assert states(store, job, clock) == [
         (0, "worn", 17),
+        *((0, "missed", day) for day in range(18, 25)),
         (1, "planned", 25),
         (2, "planned", 26),
         (3, "planned", 27),
