@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 
 from fitcounter.desk.common.translation import Speech, marked
@@ -15,20 +16,26 @@ GAVE = {
     "left": marked("Your left boot gave {size}."),
     "right": marked("Your right boot gave {size}."),
 }
+GAVE_OF_TWO = {  # where there are two boots of a side, told apart by the shop's words for them
+    "left": marked("Your left boot ({words}) gave {size}."),
+    "right": marked("Your right boot ({words}) gave {size}."),
+}
 
 
 def what_boots_did(store: Store, things: Sequence[Item], unit: str, words: Speech) -> list[str]:
     """'Your left boot gave 9/16 in.': from the first reading before a round to the last rested one
     that counts.
     """
-    sentences = []
+    sentences, sides = [], Counter(one.side for one in things if one.kind == "boot")
     for item in things:
         grew_mm = _grew_mm(rounds.of_item(store, item.id))
         if grew_mm > 0:
             size = (
                 _size(grew_mm, words) if unit == "in" else words.decimals(say_length(grew_mm, unit))
             )
-            sentences.append(words.say(GAVE[item.side or "right"], size=size))
+            which = GAVE_OF_TWO if sides[item.side] > 1 and item.description else GAVE
+            said = words.say(which[item.side or "right"], size=size, words=item.description)
+            sentences.append(said)
     return sentences
 
 

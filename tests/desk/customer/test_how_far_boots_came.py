@@ -30,6 +30,20 @@ def test_a_boot_read_before_and_after_says_what_it_gave(store: Store, job) -> No
     assert said(store, job.ticket_id) == ["Your left boot gave ¼ in."]
 
 
+def test_two_right_boots_are_told_apart_by_their_words(store: Store, job) -> None:
+    """Both were "your right boot"."""
+    with store.write_tx():
+        store.insert("rounds", item_id=job.right, rested_um=368300, **ROUND)
+        like = {key: getattr(items.get(store, job.right), key) for key in ("ticket_id", "since")}
+        more = {"letter": "c", "kind": "boot", "work": "stretch", "state": "queued"}
+        other = store.insert("items", side="right", description="black riding boot", **more, **like)
+        store.insert("rounds", item_id=other, rested_um=387350, **ROUND)
+    assert said(store, job.ticket_id) == [
+        "Your right boot (chestnut tall boot) gave ¼ in.",
+        "Your right boot (black riding boot) gave 1 in.",
+    ]
+
+
 @pytest.mark.parametrize(
     ("rested_um", "size"),
     [
