@@ -19,6 +19,9 @@ const BUSY = _('The shop’s computer is busy. It is safe on this phone, and the
 const NOT_TAKEN = _('The shop could not save this. Everything you typed is still on this phone.');
 
 const SOON_MS = 3000;   // longest without a word, with two hundred waiting before it
+const LONGEST_MS = 16000;
+// for what cannot wait on the phone; longer after each time, or a slow network would never do
+let patience = 4000;
 const field = (form, name) => form.elements.namedItem(name);
 const make = (kind, more) => Object.assign(document.createElement(kind), more);
 
@@ -99,9 +102,10 @@ export function send(form, submitter) {
  */
 export async function sendIfThere(form, submitter) {
   try {
-    const [fresh, token] = [await freshToken(), field(form, 'csrf_token')];
+    const [fresh, token] = [await freshToken(patience), field(form, 'csrf_token')];
     if (token) token.value = fresh;
   } catch {
+    patience = Math.min(2 * patience, LONGEST_MS);
     delete form.dataset.busy;
     say(form, form.dataset.away ?? AWAY);
     return;

@@ -13,6 +13,8 @@ if (usable) {
     const leaves = form.getAttribute('action')?.endsWith('/sign-out');
     if (leaves && !('wiped' in form.dataset)) return;   // offline_count.js asks first, and once
     event.preventDefault();
+    if ('busy' in form.dataset) return;   // a second tap is the same
+    form.dataset.busy = '';
     sendIfThere(form, event.submitter);
   });
 }

@@ -8,13 +8,18 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from browser.wear_cast import LOCALES, START, TOLD, Phones, Theirs, their_phones
-from playwright.sync_api import Browser
+from browser.wear_cast import LOCALES, NOT_SAVED, START, TOLD, Phones, Theirs, their_phones
+from playwright.sync_api import Browser, Route
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import comeback, wear_calendar
 
 pytestmark = pytest.mark.browser
+SHORT = """() => {
+  const plain = AbortSignal.timeout;
+  window.given = [];
+  AbortSignal.timeout = (ms) => { window.given.push(ms); return plain.call(AbortSignal, 300); };
+}"""
 with_and_without = pytest.mark.parametrize("away", [False, True], ids=["online", "offline"])
 
 
@@ -100,6 +105,26 @@ def test_a_missed_day_is_told_on_its_own_line(their: Theirs, away: bool) -> None
     assert (worn.actual_minutes, worn.local_day.day) == (28, 17)
 
 
+def _line_hangs(their: Theirs, words: str) -> None:
+    """A line with neither answer nor error: it is said after four seconds, and longer is waited
+    for the next time; tapped again and again, it is asked once.
+    """
+    hung: list[Route] = []
+    their.page.reload()
+    their.page.route("**/api/csrf", lambda route: hung.append(route))
+    their.page.evaluate(SHORT)
+    for waited in (4000, 8000):
+        their.page.evaluate("document.querySelectorAll('.kept').forEach((one) => one.remove())")
+        for _ in range(3):
+            their.tap(words)
+        their.wait(NOT_SAVED)
+        assert their.page.evaluate("window.given") == [waited]
+        their.page.evaluate("window.given.length = 0")
+    assert len(hung) == 2
+    their.page.unroute("**/api/csrf")
+    their.page.reload()
+
+
 @pytest.mark.parametrize(
     ("told", "undo"),
     [
@@ -124,6 +149,8 @@ def test_what_was_told_can_be_taken_back(their: Theirs, told: str, undo: str) ->
     their.refused(undo)
     assert their.plan().plan.wears == changed != before
     their.go(away=False)
+    if told == "hour":
+        _line_hangs(their, undo)
     with their.page.expect_navigation():
         their.tap(undo)
     assert their.plan().plan.wears == before
