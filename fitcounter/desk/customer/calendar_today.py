@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from fitcounter.desk.aftercare import wear_calendar, wear_feelings
 from fitcounter.desk.common.translation import Speech, marked
-from fitcounter.fit.handbook.wearing import SLIPPED_DAYS
+from fitcounter.fit.handbook.wearing import NIGHT_FROM_H, SLIPPED_DAYS
 from fitcounter.fit.wear.wear import Wear
 from fitcounter.fit.wear.wear_changes import has_slipped
 from fitcounter.fit.wear.wear_plan import Due, WearPlan
@@ -56,6 +56,7 @@ class CalendarToday(NamedTuple):
     undo: what the last change was, "" where it cannot be undone. slipped: a week without a wear.
     felt: what was tapped for each boot after the last wear. progress: of each step its weekday, and
     whether it is done. praise: a kind sentence after a wear, "" where a boot felt sore.
+    off_by: the time by which they are off, where a wear to come starts before her hour for it.
     """
 
     kind: str
@@ -74,6 +75,7 @@ class CalendarToday(NamedTuple):
     felt: dict[str, str]
     progress: tuple[tuple[str, bool], ...]
     praise: str
+    off_by: str
 
 
 def calendar_today(
@@ -107,7 +109,15 @@ def calendar_today(
             if wear.n and wear.state in ("worn", "planned")
         ),
         praise=_praise(plan, felt, words),
+        off_by=_off_by(plan, words),
     )
+
+
+def _off_by(plan: WearPlan, words: Speech) -> str:
+    """The hour at which the night begins, where a long wear is planned earlier for it."""
+    clock = plan.clock
+    is_earlier = any(clock.for_wear(wear.minutes) != clock for wear in plan.to_come)
+    return words.clock(time(NIGHT_FROM_H)) if is_earlier else ""
 
 
 def _praise(plan: WearPlan, felt: dict[str, str], words: Speech) -> str:

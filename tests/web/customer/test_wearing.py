@@ -5,6 +5,7 @@ and told for a day that went by.
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import UTC, date, datetime
 
 import pytest
@@ -12,7 +13,9 @@ from support.cast import Clock, Counter
 from support.ticket_rows import Job
 
 from fitcounter.desk.aftercare import not_right, wear_calendar
-from fitcounter.store import contacts
+from fitcounter.fit.wear.schedule import replanned
+from fitcounter.fit.wear.wear import preset
+from fitcounter.store import contacts, wears
 from fitcounter.store.database import Act, Store
 
 
@@ -281,3 +284,20 @@ def test_what_the_shop_once_answered_does_not_stand_beside_the_end(
     page = stranger.get(f"/c/{home}").text
     assert "Your boots are worn in. Enjoy them." in page
     assert "Half an hour, no more." not in page
+
+
+def test_a_long_wear_that_starts_before_the_chosen_hour_says_why(
+    stranger: Counter, store: Store, job: Job, home: str, clock: Clock
+) -> None:
+    """Eight hours from six in the evening would end at two in the night."""
+    assert "starts earlier" not in stranger.get(f"/c/{home}").text
+    with store.write_tx():
+        row, plan = wears.get(store, job.ticket_id)
+        wears.write(store, row, replanned(replace(plan, rules=preset("growing")), ()))
+    page = stranger.get(f"/c/{home}").text
+    assert "2:00 PM to 10:00 PM" in page
+    assert "starts earlier, so that they are off by 10:00 PM." in page
+    assert stranger.post(f"/c/{home}/hour", evening="10:00").status_code == 303
+    page = stranger.get(f"/c/{home}").text
+    assert "10:00 AM to 6:00 PM" in page
+    assert "starts earlier" not in page
