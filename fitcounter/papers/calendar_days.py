@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, timedelta
 from typing import Final
 
 from babel.dates import format_date
@@ -17,10 +17,10 @@ from babel.units import format_unit
 from markupsafe import Markup
 
 from fitcounter.papers.calendar_records import CalendarSheet, WearLine
+from fitcounter.papers.day_strip import strip_of, whole_day_strip
 from fitcounter.papers.html import Say, in_words, on_the_clock
 
 _ONE_DAY: Final = timedelta(days=1)
-_HOUR_WIDE: Final = 10  # of the drawing of a day, which is 240 wide
 _MOST_LINES: Final = 48  # what one page of a phone is asked to show
 _NORMAL: Final = 9  # what a sheet of paper holds with room to write beside each day
 _MOST_ON_PAPER: Final = 22  # what it holds in its closest setting
@@ -58,7 +58,7 @@ def day_lines(sheet: CalendarSheet, say: Say) -> tuple[DayLine, ...]:
     lines = list(_wears_and_rests(sheet, wears, say))
     if not sheet.withdrawn:
         lines.append(
-            _all_day(sheet, sheet.ordinary_from, "ordinary", "ordinary", _whole_day_strip())
+            _all_day(sheet, sheet.ordinary_from, "ordinary", "ordinary", whole_day_strip())
         )
         lines.append(_all_day(sheet, sheet.first_whole_day, "whole_day", "whole-day", None))
     return _shortened(lines, say)
@@ -160,9 +160,9 @@ def _wear_line(sheet: CalendarSheet, wear: WearLine, say: Say) -> DayLine:
     }
     weekday, words = _margin(wear.start_local.date(), sheet.language)
     strip = (
-        _strip(wear.start_local.time(), wear.minutes, wear.state)
+        strip_of(wear.start_local.time(), wear.minutes, wear.state)
         if wear.state in ("planned", "worn")
-        else _strip()
+        else strip_of()
     )
     day, starts = wear.start_local.date(), wear.start_local if wear.state == "planned" else None
     return DayLine(
@@ -216,7 +216,7 @@ def _rest(sheet: CalendarSheet, first: date, last: date, say: Say) -> Iterator[D
         say("Rest"),
         say("No boots today"),
         "rest",
-        _strip(),
+        strip_of(),
         first,
         is_range=last > first,
     )
@@ -257,33 +257,3 @@ def _only_words(line: DayLine, words: str) -> DayLine:
     """A line without a day."""
     bare = replace(line, weekday="", date_words="", title=words, detail="", state="rest")
     return replace(bare, strip=None, day=None, starts=None)
-
-
-def _strip(begin: time | None = None, minutes: int = 0, state: str = "") -> Markup:
-    """A day from midnight to midnight with the wear on it: black where worn, an outline where
-    planned.
-    """
-    if begin is None:
-        return _drawn("")
-    left = min(237.0, (begin.hour + begin.minute / 60) * _HOUR_WIDE)
-    wide = max(3.0, min(240 - left, minutes / 60 * _HOUR_WIDE))
-    return _drawn(
-        f"M{left:.1f} 2h{wide:.1f}v10h-{wide:.1f}z", "currentColor" if state == "worn" else "none"
-    )
-
-
-def _whole_day_strip() -> Markup:
-    """The strip of ordinary wear: an open bracket over the hours people are up."""
-    return _drawn("M80 12V2H220V12")
-
-
-def _drawn(mark: str, fill: str = "none") -> Markup:
-    """The line of a day with its quarters, and the mark on it.
-
-    It repeats the words beside it, so it is decoration.
-    """
-    return Markup(
-        f'<svg class="strip" viewBox="0 0 240 14" aria-hidden="true"><path fill="{fill}"'
-        ' stroke="currentColor" stroke-width="0.8" d="M0 7H240M0.4 3v8M60 5v4M120 3v8M180'
-        f' 5v4M239.6 3v8{mark}"/></svg>'
-    )
