@@ -16,12 +16,14 @@ from babel.dates import format_date
 from babel.units import format_unit
 from markupsafe import Markup
 
+from fitcounter.fit.wear.rest import is_night
 from fitcounter.papers.calendar_records import CalendarSheet, WearLine
 from fitcounter.papers.day_strip import strip_of, whole_day_strip
 from fitcounter.papers.html import Say, in_words, on_the_clock
 
 _ONE_DAY: Final = timedelta(days=1)
 _MOST_LINES: Final = 48  # what one page of a phone is asked to show
+_DAYS_A_WEEK: Final = 7
 _NORMAL: Final = 9  # what a sheet of paper holds with room to write beside each day
 _MOST_ON_PAPER: Final = 22  # what it holds in its closest setting
 _BLANK_IN_NUMBER: Final = re.compile(r"(?<=\d) (?=[^\W\d])|(?<=\w) (?=\d+[):])")
@@ -84,6 +86,19 @@ def for_paper(lines: tuple[DayLine, ...], say: Say) -> tuple[DayLine, ...]:
         return lines
     kept = tuple(line for line in lines if line.state != "rest")
     return kept if len(kept) <= _MOST_ON_PAPER else _latest(kept, _MOST_ON_PAPER, say)
+
+
+def when_on(lines: tuple[DayLine, ...], say: Say) -> str:
+    """When to put them on, and off. Where an hour at night was chosen, later is night too."""
+    if any(line.starts and is_night(line.starts.hour) for line in lines):
+        return say(
+            "Put your boots on at the time shown, or later. Take them off when the time is up,"
+            " even if they feel fine. Then let them rest."
+        )
+    return say(
+        "Put your boots on at the time shown, or later, but not into the night. Take them off when"
+        " the time is up, even if they feel fine. Then let them rest."
+    )
 
 
 def cautions(say: Say) -> tuple[str, ...]:
@@ -182,7 +197,7 @@ def _wear_line(sheet: CalendarSheet, wear: WearLine, say: Say) -> DayLine:
 
 def _weekday_after(sheet: CalendarSheet, wear: WearLine) -> str:
     """The weekday to which a missed or moved wear went: that of the next try of the same step, of
-    days missed in a row the one after all of them.
+    days missed in a row the one after all of them; with its date from a week on.
     """
     later = [
         line.start_local
@@ -192,7 +207,10 @@ def _weekday_after(sheet: CalendarSheet, wear: WearLine) -> str:
         and not line.state == wear.state == "missed"
     ]
     day = min(later, default=wear.start_local + _ONE_DAY)
-    return format_date(day, "EEEE", locale=sheet.language)
+    weekday = format_date(day, "EEEE", locale=sheet.language)
+    if (day.date() - wear.start_local.date()).days < _DAYS_A_WEEK:
+        return weekday
+    return f"{weekday}, {in_words(day.date(), sheet.language)}"
 
 
 def _clocks_change(wear: WearLine) -> bool:

@@ -8,7 +8,14 @@ from typing import Final
 
 from markupsafe import Markup
 
-from fitcounter.papers.calendar_days import cautions, day_lines, density, for_paper, missed_together
+from fitcounter.papers.calendar_days import (
+    cautions,
+    day_lines,
+    density,
+    for_paper,
+    missed_together,
+    when_on,
+)
 from fitcounter.papers.calendar_records import CalendarSheet
 from fitcounter.papers.html import Say, in_english
 from fitcounter.papers.pdf import Document, print_pdf
@@ -45,6 +52,7 @@ def calendar_pdf(
         lines=lines,
         rests_left_out=any(line.state == "rest" and line.day for line in set(every) - set(lines)),
         cautions=cautions(say),
+        when_on=when_on(lines, say),
         density=density(lines),
         large=large,
         printed=sheet.as_of,

@@ -12,7 +12,7 @@ import hashlib
 
 from markupsafe import Markup
 
-from fitcounter.papers.calendar_days import cautions, day_lines, missed_together
+from fitcounter.papers.calendar_days import cautions, day_lines, missed_together, when_on
 from fitcounter.papers.calendar_records import CalendarSheet
 from fitcounter.papers.html import Say, in_english, page, raw
 
@@ -24,13 +24,15 @@ def calendar_page(sheet: CalendarSheet, say: Say = in_english) -> bytes:
     Raises KeyError for a sentence the sheet does not have.
     """
     style, script = raw("saved.css"), raw("saved.js")
+    lines = missed_together(day_lines(sheet, say))
     html = page(
         "saved.html",
         language=sheet.language,
         say=say,
         title=sheet.texts["calendar"],
         sheet=sheet,
-        lines=missed_together(day_lines(sheet, say)),
+        lines=lines,
+        when_on=when_on(lines, say),
         cautions=cautions(say),
         dial="".join(character for character in sheet.shop_phone if character in "+0123456789"),
         style=Markup(style),

@@ -77,12 +77,26 @@ def test_days_missed_in_a_row_go_to_the_next_try_and_are_one_line_where_none_can
     )
     assert {line.detail for line in row[:3]} == {"Not worn. That’s fine: moved to Saturday"}
     assert [line.put_on for line in row[:3]] == ["18:00"] * 3
+    weeks = lines(wears=(wear(1, 1, "missed"), wear(1, 2, "missed"), wear(1, 8)))
+    assert weeks[0].detail == "Not worn. That’s fine: moved to Wednesday, Apr 8"
+    assert weeks[1].detail == "Not worn. That’s fine: moved to Wednesday"
     together = calendar_days.missed_together(row)
     assert [(one.state, one.weekday, one.date_words) for one in together[:2]] == [
         ("missed", "Wed–Fri", "Apr 1 – Apr 3"),
         ("planned", "Sat", "Apr 4"),
     ]
     assert together[2:] == row[4:]
+
+
+@pytest.mark.parametrize(("hour", "is_said"), [(6, False), (7, True), (21, True), (22, False)])
+def test_later_is_not_into_the_night_where_no_hour_at_night_was_chosen(
+    hour: int, is_said: bool
+) -> None:
+    """A paper cannot ask "start all the same?" as the page does."""
+    one = wear(1, 1)
+    one = replace(one, start_local=one.start_local.replace(hour=hour))
+    said = calendar_days.when_on(lines(wears=(one,)), in_english)
+    assert ("not into the night" in said) is is_said
 
 
 def test_hours_are_those_of_the_shop_where_it_says_which() -> None:
