@@ -55,6 +55,9 @@ NIGHT_TO_H = WEARING.choice("no wear is put before", 7, "h", "who is tired falls
 SLIPPED_DAYS = WEARING.choice(
     "a plan that slipped asks to start again after", 7, "days", "the leather has gone back by then"
 )
+MISSED_TOLD_DAYS = WEARING.choice(
+    "missed days can be told of as far back as", 14, "days", "who remembers which day it was?"
+)
 EXTRA_REST_DAYS = WEARING.choice(
     "rest after a wear that was too long, more by",
     1,

@@ -7,12 +7,11 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 from itertools import pairwise
 
+from fitcounter.fit.handbook.wearing import MISSED_TOLD_DAYS
 from fitcounter.fit.wear.rest import ONE_DAY, in_utc
 from fitcounter.fit.wear.schedule import replanned
 from fitcounter.fit.wear.wear import Wear
 from fitcounter.fit.wear.wear_plan import WearPlan
-
-MOST_DAYS_TOLD = 14  # later nobody remembers which day it was; no source
 
 
 def move_missed(plan: WearPlan, now: datetime) -> WearPlan:
@@ -48,7 +47,7 @@ def every_missed_day(plan: WearPlan, now: datetime) -> tuple[Wear, ...]:
 
 def _days_in_a_row(plan: WearPlan, now: datetime) -> Iterator[Wear]:
     """Of each missed step the days up to its next try; what was worn between for fun is no try."""
-    first = plan.clock.day_of(in_utc(now)) - MOST_DAYS_TOLD * ONE_DAY
+    first = plan.clock.day_of(in_utc(now)) - MISSED_TOLD_DAYS * ONE_DAY
     steps = [wear for wear in plan.wears if wear.n or wear.state == "missed"]
     for missed, after in pairwise(steps):
         if missed.state != "missed":
