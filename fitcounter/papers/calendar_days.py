@@ -169,7 +169,7 @@ def _wear_line(sheet: CalendarSheet, wear: WearLine, say: Say) -> DayLine:
         "worn": say("You wore them {length}, from {begin}", length=length, begin=begin),
         "missed": say("Not worn. That’s fine: moved to {day}", day=weekday_after)
         if wear.n
-        else say("Not worn"),
+        else say("Not worn, before you started again"),
         "moved": say("Moved to {day}", day=weekday_after),
         "off": say("On hold") if sheet.hold else say("Canceled"),
     }

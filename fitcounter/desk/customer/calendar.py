@@ -146,7 +146,7 @@ def _line(wear: Wear, plan: WearPlan, steps: int, words: Speech) -> WearLine:
         length = words.minutes(wear.minutes)
         text = words.say(ON_FOR[plan.boots], length=length, n=wear.n, steps=steps)
     elif wear.state == "missed":
-        text = words.say("Before you started again")
+        text = words.say("Boots on for {length}", length=words.minutes(wear.minutes))
     else:
         text = words.say("Extra time in your boots")
     return WearLine(wear.n, start, end, minutes, wear.state, text)

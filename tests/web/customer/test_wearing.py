@@ -165,7 +165,7 @@ def test_a_missed_day_can_be_told_after_the_calendar_began_again(
     stranger.get(f"/c/{home}")
     assert stranger.post(f"/c/{home}/again", again="yes").status_code == 303
     page = stranger.get(f"/c/{home}").text
-    assert page.count("Before you started again") == 8
+    assert page.count("Not worn, before you started again") == 8
     assert told_of(page) == [(0, day) for day in range(17, 25)]
     for day in ("17", "20"):
         typed = {"n": "0", "day": f"2026-03-{day}", "minutes": "30", "put_on": "18:10"}
