@@ -63,8 +63,7 @@ class Crowding:
         self.over_each_other += [f"{path}: {two}" for two in over]
 
     def look_in_passing(self, page: Page, cdp: CDPSession, path: str) -> None:
-        """At a page that is open in its own size; cdp is its session. The page stays narrow."""
-        page.set_viewport_size({"width": NARROW, "height": HIGH})
+        """At a page that is open at NARROW in letters of their own size; cdp is its session."""
         cdp.send("Page.setFontSizes", {"fontSizes": TWICE})
         self.look(page, path)
         cdp.send("Page.setFontSizes", {"fontSizes": ONCE})

@@ -14,7 +14,7 @@ import pytest
 from browser import barriers
 from browser.barriers import Contrasts
 from browser.conftest import PHONE, complains
-from browser.large_letters import NARROW, Crowding
+from browser.large_letters import HIGH, NARROW, Crowding
 from playwright.sync_api import Browser, CDPSession, Page
 from support.cast import PASSPHRASE, Clock
 from support.every_page import every_address
@@ -90,14 +90,17 @@ class Walk:
             self.barriers.append(f"{where}: {one['id']} at {nodes}")
         if loose := page.evaluate(LOOSE):
             self.complaints.append(f"{name}: a choice that nobody can pick: {loose}")
-        for width in (PHONE["viewport"]["width"], NARROW):
-            page.set_viewport_size({"width": width, "height": 780})
-            if page.evaluate("document.documentElement.scrollWidth") > width:
-                self.too_wide.append(f"{name} at {width}: {page.evaluate(WIDE, width)}")
+        self._look_for_width(page, PHONE["viewport"]["width"], name)
+        page.set_viewport_size({"width": NARROW, "height": HIGH})
+        self._look_for_width(page, NARROW, name)
         # the steps of a boot all stand on one page, and Spanish has its own walk
         if "?do=" not in name and "?language=es" not in name:
             self.crowding.look_in_passing(page, cdp, name)
         page.set_viewport_size(PHONE["viewport"])
+
+    def _look_for_width(self, page: Page, width: int, name: str) -> None:
+        if page.evaluate("document.documentElement.scrollWidth") > width:
+            self.too_wide.append(f"{name} at {width}: {page.evaluate(WIDE, width)}")
 
 
 @dataclass

@@ -27,14 +27,14 @@ from fitcounter.store.database import Act, Store
 
 pytestmark = pytest.mark.browser
 SIZE = (640, 480)
-BLANK_FRAMES, CODE_FRAMES = 12, 18
+BLANK_FRAMES, CODE_FRAMES = 6, 10
 TONES = """window.tones = 0; const plain = AudioContext.prototype.createOscillator;
 AudioContext.prototype.createOscillator = function () {
   window.tones += 1; return plain.call(this);
 };"""
 
 
-def filmed(path: Path, texts: list[str]) -> Path:
+def filmed(path: Path, texts: list[str]) -> None:
     """A film in YUV4MPEG2, ten pictures a second: each text as a square code for a while, then
     white paper.
     """
@@ -47,7 +47,6 @@ def filmed(path: Path, texts: list[str]) -> Path:
                 (tag(text), CODE_FRAMES),
             ):
                 film.write((b"FRAME\n" + picture.tobytes() + grey) * times)
-    return path
 
 
 def tag(text: str) -> Image.Image:
@@ -85,25 +84,34 @@ def codes(store: Store, boots: Pair) -> dict[str, str]:
     return made
 
 
+@pytest.fixture(scope="module")
+def camera(
+    chromium: Browser, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[tuple[Browser, Path]]:
+    """One Chromium for all films: it reads the file as the page opens the camera."""
+    film = tmp_path_factory.mktemp("camera") / "tags.y4m"
+    seen = (
+        "--use-fake-ui-for-media-stream",
+        "--use-fake-device-for-media-stream",
+        f"--use-file-for-fake-video-capture={film}",
+    )
+    browser = chromium.browser_type.launch(
+        executable_path=browser_path(), args=["--no-sandbox", "--disable-dev-shm-usage", *seen]
+    )
+    yield browser, film
+    browser.close()
+
+
 @pytest.fixture
 def film_crew(
-    chromium: Browser, shelf: Shelf, tmp_path: Path
+    camera: tuple[Browser, Path], shelf: Shelf
 ) -> Iterator[Callable[[list[str]], Pocket]]:
     """A phone whose camera sees a film of these texts, over and over."""
+    browser, film = camera
     with ExitStack() as open_until_the_end:
 
         def make(texts: list[str]) -> Pocket:
-            film = filmed(tmp_path / "tags.y4m", texts)
-            seen = (
-                "--use-fake-ui-for-media-stream",
-                "--use-fake-device-for-media-stream",
-                f"--use-file-for-fake-video-capture={film}",
-            )
-            browser = chromium.browser_type.launch(
-                executable_path=browser_path(),
-                args=["--no-sandbox", "--disable-dev-shm-usage", *seen],
-            )
-            open_until_the_end.callback(browser.close)
+            filmed(film, texts)
             return open_until_the_end.enter_context(pocket(browser, shelf.address))
 
         yield make
