@@ -26,6 +26,19 @@ def see(page: Page, note: str) -> None:
     page.locator("details.step form button.next").tap()
 
 
+# The same by the page's own button, as fast as the form is free again.
+SEE_QUICKLY = """async (notes) => {
+  const of = (name) => document.querySelector(`details.step form ${name}`);
+  for (const note of notes) {
+    of('[name=word]').checked = true;
+    of('[name=note]').value = note;
+    of('[name=note]').dispatchEvent(new Event('input', { bubbles: true }));
+    of('button.next').click();
+    while (of('[name=note]').value) await new Promise((done) => { setTimeout(done, 10); });
+  }
+}"""
+
+
 def keep(page: Page, row: dict[str, object]) -> None:
     """Puts a row among what waits, as it is, in place of the one with its number."""
     app = "document.querySelector('script[src*=\"offline_count.js\"]').src"
@@ -51,18 +64,19 @@ def test_fifty_saves_without_network_arrive_once_each_in_their_order(
         lost.append(route.request.post_data)
         route.abort()
 
-    for n, note in enumerate(wanted):
-        if n % 10 == 0:
-            phone.context.set_offline(True)
-        see(page, note)
+    for ten in range(5):
+        phone.context.set_offline(True)
+        notes = wanted[ten * 10 : ten * 10 + 10]
+        page.evaluate(SEE_QUICKLY, notes[:-1])
+        see(page, notes[-1])
         until(page, lambda: page.input_value("[name=note]") == "")
-        if n % 10 == 9 and n < 49:  # back for a moment: whatever gets through gets through
-            if n == 19:
+        if ten < 4:  # back for a moment: whatever gets through gets through
+            if ten == 1:
                 page.route("**/finding", lose_the_answer, times=1)
             phone.context.set_offline(False)
             page.wait_for_timeout(150)
             phone.context.set_offline(True)
-            if n == 29:
+            if ten == 2:
                 with store.write_tx():
                     store.db.execute("UPDATE sessions SET ended_at = '2026-03-17T15:00:00Z'")
     waiting = len(phone.kept(page))
