@@ -280,7 +280,7 @@ def test_markup_is_made_of_constants_figures_and_what_was_escaped() -> None:
         "fitcounter/web/pages/drawings.py",
         "fitcounter/web/pages/filters.py",
         "fitcounter/web/pages/sentences.py",
-        "fitcounter/papers/calendar_days.py",
+        "fitcounter/papers/day_strip.py",
         "fitcounter/papers/guide.py",
         "fitcounter/web/shop/guide.py",
         "fitcounter/papers/saved_page.py",
