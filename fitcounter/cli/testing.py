@@ -22,7 +22,8 @@ ROOM_BYTES = 2 * 1024**3  # many times what lies about: of tests/system and test
 
 def test(given: argparse.Namespace) -> int:
     """Run style, types and all tests, several files of them at a time; or only the tests that are
-    named. The long forms run only when asked for, with: -- -m slow.
+    named: of a folder several files at a time too. The long forms run only when asked for, with:
+    -- -m slow.
 
     Returns the first exit code that is not 0. The types are looked at while the tests run; what is
     wrong with them is said after the tests' summary.
@@ -38,7 +39,8 @@ def test(given: argparse.Namespace) -> int:
             return subprocess.run(line, cwd=PROGRAM, env=environ).returncode
 
         if given.what:
-            return run("pytest", "-m", "not slow", *given.what)
+            shared = together if any((PROGRAM / one).is_dir() for one in given.what) else ()
+            return run("pytest", *shared, "-m", "not slow", *given.what)
         codes = [run(*program) for program in STYLE]
         line = [sys.executable, "-m", *TYPES]
         with subprocess.Popen(line, cwd=PROGRAM, env=environ, stdout=subprocess.PIPE) as types:

@@ -22,6 +22,17 @@ def test_test_passes_what_it_is_given_on_to_pytest() -> None:
     assert run("test", "tests/no_such_file.py").returncode == pytest.ExitCode.USAGE_ERROR
 
 
+def test_a_rooms_tests_run_several_files_at_a_time() -> None:
+    """On one core of two, the tests of a browser in a room took twice as long."""
+    room = run("test", "tests/desk/common", "--", "-k", "lengths")
+    assert room.returncode == 0, room.stdout
+    assert "bringing up nodes" in room.stdout
+
+    file = run("test", "tests/desk/common/test_lengths.py")
+    assert file.returncode == 0, file.stdout
+    assert "bringing up nodes" not in file.stdout
+
+
 def test_python_keeps_what_it_compiled_whatever_is_set(monkeypatch: pytest.MonkeyPatch) -> None:
     """Else every worker and every program beside a test compiles it all anew."""
     monkeypatch.setenv("PYTHONDONTWRITEBYTECODE", "1")
