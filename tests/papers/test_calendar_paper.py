@@ -16,7 +16,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pypdfium2
 import pytest
-from browser import barriers
+from browser.pages import barriers
 from icalendar import Calendar
 
 from fitcounter.desk.common.translation import speech

@@ -82,7 +82,7 @@ class SampleForm(FlaskForm):  # type: ignore[misc]
     girth = wtforms.StringField("On the tree, 10 1/2 up")
 
 
-SAMPLES = TESTS / "browser" / "samples"
+SAMPLES = TESTS / "browser" / "pages" / "samples"
 PAGES = tuple(sorted(page.stem for page in SAMPLES.iterdir()))
 
 

@@ -10,10 +10,10 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
-from browser.large_letters import HIGH, NARROW, TWICE, Crowding
+from browser.customer.test_wear_states import LEAST_PX, SMALL
+from browser.customer.wear_cast import HOLD, LOCALES, NOT_SAVED, START, Phones, Theirs, their_phones
 from browser.offline_cast import until
-from browser.test_wear_states import LEAST_PX, SMALL
-from browser.wear_cast import HOLD, LOCALES, NOT_SAVED, START, Phones, Theirs, their_phones
+from browser.pages.large_letters import HIGH, NARROW, TWICE, Crowding
 from playwright.sync_api import Browser
 from support.her_states import DIGITS, Hers, every_state
 

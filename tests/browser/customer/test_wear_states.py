@@ -12,10 +12,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 import pytest
-from browser import barriers
-from browser.barriers import Contrasts
 from browser.conftest import PHONE, complains
-from browser.large_letters import HIGH, NARROW, TWICE, Crowding
+from browser.pages import barriers
+from browser.pages.barriers import Contrasts
+from browser.pages.large_letters import HIGH, NARROW, TWICE, Crowding
 from playwright.sync_api import Browser, Page
 from support.her_states import DIGITS, ZONE, Hers, State, every_state, hers
 from support.said_on_pages import Foreign, foreign, said_of_the_other, texts_of

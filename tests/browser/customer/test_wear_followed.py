@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from browser.wear_cast import LOCALES, NOT_SAVED, START, TOLD, Phones, Theirs, their_phones
+from browser.customer.wear_cast import LOCALES, NOT_SAVED, START, TOLD, Phones, Theirs, their_phones
 from playwright.sync_api import Browser, Route
 
 from fitcounter.desk import shop

@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from browser.sample_pages import sample_site
+from browser.pages.sample_pages import sample_site
 from playwright.sync_api import Page
 from support.paths import REFERENCE
 

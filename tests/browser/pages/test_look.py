@@ -7,9 +7,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 import pytest
-from browser import barriers
 from browser.conftest import DESK
-from browser.sample_pages import PAGES, sample_site
+from browser.pages import barriers
+from browser.pages.sample_pages import PAGES, sample_site
 from playwright.sync_api import Page
 
 pytestmark = pytest.mark.browser

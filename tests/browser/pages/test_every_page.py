@@ -11,10 +11,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from browser import barriers
-from browser.barriers import Contrasts
 from browser.conftest import PHONE, complains
-from browser.large_letters import HIGH, NARROW, Crowding
+from browser.pages import barriers
+from browser.pages.barriers import Contrasts
+from browser.pages.large_letters import HIGH, NARROW, Crowding
 from playwright.sync_api import Browser, CDPSession, Page
 from support.cast import PASSPHRASE, Clock
 from support.every_page import every_address

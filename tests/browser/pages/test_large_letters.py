@@ -12,9 +12,9 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from browser import barriers
 from browser.conftest import PHONE
-from browser.large_letters import HIGH, NARROW, TWICE, Crowding
+from browser.pages import barriers
+from browser.pages.large_letters import HIGH, NARROW, TWICE, Crowding
 from playwright.sync_api import Browser, Page
 from support.cast import PASSPHRASE, Clock
 from support.every_page import every_address

@@ -10,8 +10,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
-from browser.offline_cast import until
-from browser.wear_cast import (
+from browser.customer.wear_cast import (
     CLOT,
     HOLD,
     LOCALES,
@@ -23,6 +22,7 @@ from browser.wear_cast import (
     Theirs,
     their_phones,
 )
+from browser.offline_cast import until
 from playwright.sync_api import Browser, Dialog
 
 from fitcounter.store import wears
