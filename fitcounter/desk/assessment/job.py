@@ -30,7 +30,7 @@ from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.store import findings, readings, rounds
 from fitcounter.store.bench_records import Round, Turn
 from fitcounter.store.database import Store, utc_time
-from fitcounter.store.records import Fit, Item
+from fitcounter.store.records import Finding, Fit, Item
 
 # By the code of a leather: what the shop's own finished boots say that it keeps.
 Records = Mapping[str, Kept]
@@ -43,17 +43,27 @@ def mm(um: int) -> float:
 
 
 class PairRows(NamedTuple):
-    """The boots of a fit, left first, with their rounds, by boot, and turns, by round."""
+    """The boots of a fit, left first, with what was seen on them and their rounds, by boot, and
+    turns, by round.
+    """
 
     boots: Sequence[Item]
+    seen: Mapping[int, Sequence[Finding]]
     rounds: Mapping[int, Sequence[Round]]
     turns: Mapping[int, Sequence[Turn]]
 
 
 def pair_rows(store: Store, fit_id: int, boots: Sequence[Item]) -> PairRows:
-    """What was done to the boots of a fit, with no turns asked where none had a round."""
-    turned = rounds.of_fit(store, fit_id)
-    return PairRows(boots, turned, rounds.turns_of_fit(store, fit_id) if turned else {})
+    """What was seen on the boots of a fit and done to them, with no turns asked where none had a
+    round.
+    """
+    seen, turned = findings.of_fit(store, fit_id), rounds.of_fit(store, fit_id)
+    return PairRows(boots, seen, turned, rounds.turns_of_fit(store, fit_id) if turned else {})
+
+
+def untouched(boots: Sequence[Item]) -> PairRows:
+    """The boots of a fit as if nothing had been seen on them or done to them."""
+    return PairRows(boots, {}, {}, {})
 
 
 def build_job(
@@ -68,15 +78,15 @@ def build_job(
     """The job of a fit from its rows, unchecked: `limits.checked` says whether it can be answered.
 
     items: its boots that are here, left first; read: what was read of them, where that is not yet
-    what is stored; pair: where it was asked just now. Raises BadInput for a leather that the
-    handbook does not have.
+    what is stored; pair: where it was asked just now or is not to be asked. Raises BadInput for a
+    leather that the handbook does not have.
     """
     if read is None:
         read = exact_readings(readings.brought_in(store, fit.id), items)
     by_kind: dict[tuple[str, str], list[ExactReading]] = defaultdict(list)
     for reading in read:
         by_kind[reading.side, reading.what].append(reading)
-    seen, done = findings.of_fit(store, fit.id), pair or pair_rows(store, fit.id, items)
+    pair = pair or pair_rows(store, fit.id, items)
     return Job(
         unit=fit.unit,
         leg=_leg_terms(fit),
@@ -87,8 +97,8 @@ def build_job(
                 item,
                 by_kind,
                 "boot" if item is items[0] else f"{item.side}.differs",
-                tuple(dict.fromkeys(finding.word for finding in seen[item.id])),
-                _read_rounds(done.rounds.get(item.id, ()), done.turns),
+                tuple(dict.fromkeys(finding.word for finding in pair.seen.get(item.id, ()))),
+                _read_rounds(pair.rounds.get(item.id, ()), pair.turns),
             )
             for item in items
         ),

@@ -10,7 +10,7 @@ from dataclasses import replace
 from itertools import product
 from typing import Any, TypeVar
 
-from fitcounter.desk.assessment.job import build_job
+from fitcounter.desk.assessment.job import build_job, untouched
 from fitcounter.desk.assessment.readings import ExactReading
 from fitcounter.desk.common.lengths import say_length
 from fitcounter.desk.common.problems import Problems
@@ -135,12 +135,13 @@ def _has_an_answer(
     cells: Sequence[Cell],
 ) -> None:
     """Nothing is kept that has no answer; the answer itself is reckoned by the page that shows it,
-    so that saving is quick.
+    so that saving is quick. What was seen on the boots and done to them changes an answer, not
+    whether there is one.
     """
     if sheet.target == "safe":
         return
     try:
-        job = build_job(store, fit, boots, records={}, read=read)
+        job = build_job(store, fit, boots, records={}, read=read, pair=untouched(boots))
         check_job(job)
         can_be_answered(job)
     except BootReadTooLow as error:
