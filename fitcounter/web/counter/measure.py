@@ -81,7 +81,7 @@ def _skipped() -> frozenset[int]:
 def _shown(page: MeasurePage, form: MeasureForm) -> dict[str, object]:
     """What the sheet's macro asks for: values and sentences by the name of their field."""
     ticket, customer = measuring_page.whose(store(), page.fit)
-    form.show_lengths()
+    form.show_how_read()
     as_stored = not form.is_submitted() and page.target == page.boots[0].target
     today = the_shop().today(g.now)
     last = last_time(store(), ticket, page.fit.unit)

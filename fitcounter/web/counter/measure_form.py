@@ -9,26 +9,16 @@ from itertools import product
 from typing import Any
 
 from flask import request
-from wtforms import BooleanField, Field, HiddenField
+from wtforms import Field, HiddenField
 from wtforms.form import BaseForm
 
-from fitcounter.desk.common.translation import say, say_later
+from fitcounter.desk.common.translation import say
 from fitcounter.desk.measuring.how_it_was_read import Terms
 from fitcounter.desk.measuring.page import MeasurePage
 from fitcounter.desk.measuring.sheet import MOST_REPEATS, READS, Row, Sheet, SheetLine, cell_name
-from fitcounter.web.counter.measure_words import (
-    DATUMS,
-    EASES,
-    LENGTHS,
-    METHODS,
-    NAMES_OF_CELLS,
-    PARTS,
-    POSTURES,
-    STATIONS,
-    UNITS,
-)
-from fitcounter.web.counter.new_job_form import WORN_WITH
-from fitcounter.web.forms.fields import Picked, PickedInSight
+from fitcounter.web.counter.how_read_fields import HOW_READ, UNTICKED, WORDS
+from fitcounter.web.counter.measure_words import LENGTHS, NAMES_OF_CELLS, STATIONS
+from fitcounter.web.forms.fields import Picked
 from fitcounter.web.forms.saved_form import SavedForm, SentTwice, TextField, clean
 
 _ROWS = re.compile(  # of names, one a line
@@ -55,29 +45,17 @@ OF_LEGS = (
 
 
 class MeasureForm(SavedForm):
-    """How it was read, as fields; every length, as text. heel_left, heel_right: round heel and
-    instep, for a boot without a zip.
+    """The sheet, and how it was read.
 
-    texts: what stands in every length of the sheet by its name, as sent or else as stored. One
-    becomes a field when something is wrong with it, or the page shows it: sixty fields cost more
-    than all the rest of a save.
+    texts: what stands in every length of the sheet by its name, as sent or else as stored; chosen:
+    the same for what is picked and ticked. One becomes a field when something is wrong with it, or
+    the page shows it: seventy fields cost more than all the rest of a save.
     """
 
     target = HiddenField()
-    unit = PickedInSight(say_later("Tape in"), UNITS)
-    over = Picked(say_later("Measured over"), WORN_WITH)
-    posture = PickedInSight(say_later("Posture"), POSTURES)
-    part_of_day = PickedInSight(say_later("Time of day"), PARTS)
-    marked = BooleanField(say_later("Heights were marked on the leg"))
-    on_block = BooleanField(say_later("Heel stood on a block as high as the boot’s heel"))
-    ease = Picked(say_later("Room wanted"), EASES)
-    method = PickedInSight(say_later("The boot was"), METHODS)
-    heights_from = Picked(say_later("Boot heights from"), DATUMS)
-    ends_left = BooleanField(say_later("The left boot ends below the highest height"))
-    ends_right = BooleanField(say_later("The right boot ends below the highest height"))
 
     def __init__(self, page: MeasurePage) -> None:
-        held = {"unit": page.fit.unit, "version": str(page.fit.version), "target": page.target}
+        held = {"version": str(page.fit.version), "target": page.target}
         terms = {key: getattr(page.terms, key) for key in TERMS}
         self.heights = [line.height for line in page.lines]
         stored = {
@@ -90,17 +68,13 @@ class MeasureForm(SavedForm):
             name: clean(_sent(sent, name, stored.get(name, "")))
             for name in (*LENGTHS, *_names(page))
         }
-        super().__init__(data={**held, **terms})
+        stored["unit"] = page.fit.unit
+        self.chosen = {name: _chosen(sent, name, stored[name]) for name in HOW_READ}
+        super().__init__(data=held)
         for row, line in enumerate(page.lines):
             if line.typed:
-                self._becomes_field(
-                    f"station_{row}",
-                    Picked(
-                        say("Place of line {number}", number=row + 1),
-                        STATIONS,
-                        default=line.station,
-                    ),
-                )
+                label = say("Place of line {number}", number=row + 1)
+                self._becomes_field(f"station_{row}", Picked(label, STATIONS), line.station)
 
     def validate(self, extra_validators: Any = None) -> bool:
         for name, text in self.texts.items():
@@ -108,27 +82,35 @@ class MeasureForm(SavedForm):
                 len(text) > (MOST_OF_TERM if name in LENGTHS else MOST_TYPED)
                 or not text.isprintable()
             ):
-                self._text_becomes_field(name)
+                self.field_named(name)
+        for name, words in WORDS.items():
+            if self.chosen[name] not in words:
+                self.field_named(name)
         return bool(super().validate(extra_validators))
 
-    def show_lengths(self) -> None:
-        """How it was read is shown as fields, its lengths with the rest."""
-        for name in LENGTHS:
-            if name not in self:
-                self._text_becomes_field(name)
+    def show_how_read(self) -> None:
+        """How it was read is shown as fields."""
+        for name in (*HOW_READ, *LENGTHS):
+            self.field_named(name)
 
     def field_named(self, name: str) -> Field | None:
-        """A cell or height of the sheet becomes a field once something is wrong with it."""
+        """What was sent becomes a field once something is wrong with it or it is shown."""
+        if name in HOW_READ and name not in self:
+            self._becomes_field(name, HOW_READ[name], self.chosen[name])
         if name in self.texts and name not in self:
-            self._text_becomes_field(name)
+            most = MOST_OF_TERM if name in LENGTHS else MOST_TYPED
+            self._becomes_field(name, TextField(self.label_of(name), most=most), self.texts[name])
         return super().field_named(name)
 
     def label_of(self, name: str) -> str:
         """A height or a cell in words: Left leg at 12 1/2, reading 2; any other field by its
         label.
         """
-        if name in LENGTHS or name not in self.texts:
-            return say(LENGTHS[name]) if name in LENGTHS else super().label_of(name)
+        if name in LENGTHS:
+            return say(LENGTHS[name])
+        if name not in self.texts:
+            self.field_named(name)
+            return super().label_of(name)
         what, *where = name.split("_")
         row = int(where[-1 if what == "height" else 1])
         if what == "height":
@@ -139,18 +121,9 @@ class MeasureForm(SavedForm):
             return say("{kind} at {height}", kind=kind, height=at)
         return say("{kind} at {height}, reading {count}", kind=kind, height=at, count=where[2])
 
-    def _text_becomes_field(self, name: str) -> None:
-        self._becomes_field(
-            name,
-            TextField(self.label_of(name), most=MOST_OF_TERM if name in LENGTHS else MOST_TYPED),
-        )
-
-    def _becomes_field(self, name: str, unbound: Any) -> None:
+    def _becomes_field(self, name: str, unbound: Any, stands: object) -> None:
         BaseForm.__setitem__(self, name, unbound)  # Form itself takes fields on its class alone
-        self[name].process(
-            request.form if self.is_submitted() else None,
-            self.texts.get(name, unbound.kwargs.get("default")),
-        )
+        self[name].process(request.form if self.is_submitted() else None, stands)
 
     def sheet(self, page: MeasurePage) -> Sheet:
         """The sheet as typed."""
@@ -161,7 +134,7 @@ class MeasureForm(SavedForm):
                 Row(self.texts[f"height_{row}"], station, "" if line.typed else page.fit.unit)
             )
         return Sheet(
-            self.unit.data,
+            str(self.chosen["unit"]),
             self.target.data,
             tuple(rows),
             self.texts,
@@ -175,7 +148,7 @@ class MeasureForm(SavedForm):
         return [
             side
             for side in page.sides
-            if self[f"ends_{side}"].data
+            if self.chosen[f"ends_{side}"]
             or any(
                 name in self and self[name].errors
                 for name in self.texts
@@ -188,12 +161,9 @@ class MeasureForm(SavedForm):
 
         A sheet without legs does not ask how legs were read, so that stays as it was.
         """
-        picked = {
-            key: "" if self[key].data is None else self[key].data
-            for key in TERMS
-            if key not in LENGTHS
+        told: dict[str, Any] = {
+            key: self.texts[key] if key in LENGTHS else self.chosen[key] for key in TERMS
         }
-        told: dict[str, Any] = {**picked, **{key: self.texts[key] for key in LENGTHS}}
         if "leg" not in READS[page.target]:
             told |= {key: getattr(page.terms, key) for key in OF_LEGS}
         return Terms(**told)
@@ -275,6 +245,13 @@ def _repeats(page: MeasurePage, what: str, side: str, row: int, more: set[str]) 
     ]
     asked = [max(read, default=0) + 1] if read and cell_name(what, side, row) in page.again else []
     return sorted({*known, *(one for one in asked if one <= MOST_REPEATS)})
+
+
+def _chosen(form: Mapping[str, Sequence[str]], name: str, stored: str | bool) -> str | bool:
+    """The same for what is picked or ticked; a tick that did not come with a form is none."""
+    if name in WORDS:
+        return _sent(form, name, str(stored))
+    return _sent(form, name, "") not in UNTICKED if form else stored
 
 
 def _sent(form: Mapping[str, Sequence[str]], name: str, stored: str) -> str:

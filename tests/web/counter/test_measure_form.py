@@ -110,3 +110,35 @@ def test_missing_fields_have_their_usual_value_and_foreign_ones_are_not_looked_a
     assert send(counter, fit_id, form).status_code == 303
     assert store.value("SELECT count(*) FROM leg_readings") == 0
     assert fits.get(store, fit_id).over == "sheer"
+
+
+@pytest.mark.parametrize("name", ["ease", "unit", "marked", "ends_left", "boot_left_1", "layer"])
+def test_a_field_that_came_twice_is_refused_whether_it_is_picked_ticked_or_typed(
+    counter: Counter, store: Store, fit_id: int, name: str
+):
+    form = gap_sheet()
+    answer = send(counter, fit_id, form | {name: [form.get(name, "on"), "13"]})
+    assert answer.status_code == 400
+    assert "One field was sent twice" in answer.text
+    assert count(store) == 0
+
+
+@pytest.mark.parametrize("name", ["ease", "unit", "over", "method", "heights_from", "posture"])
+def test_a_pick_that_is_no_word_of_its_list_is_said_at_it(
+    counter: Counter, store: Store, fit_id: int, name: str
+):
+    answer = send(counter, fit_id, gap_sheet(**{name: "sideways"}))
+    assert answer.status_code == 422
+    assert "Pick one from the list." in answer.text
+    assert count(store) == 0
+
+
+@pytest.mark.parametrize(("sent", "ends"), [("y", 1), ("on", 1), ("false", 0), ("", 0)])
+def test_a_tick_is_kept_and_one_that_is_missing_is_taken_away(
+    counter: Counter, store: Store, fit_id: int, sent: str, ends: int
+):
+    for ticked, kept in (("y", 1), (sent, ends)):
+        assert send(counter, fit_id, gap_sheet(ends_left=ticked)).status_code == 303
+        assert fits.boots(store, fit_id)[0].ends_below == kept
+    assert send(counter, fit_id, gap_sheet()).status_code == 303
+    assert fits.boots(store, fit_id)[0].ends_below == 0
