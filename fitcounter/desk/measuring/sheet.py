@@ -6,8 +6,9 @@ boot_right_3_2. A row has a height and, for legs, a station.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from itertools import product
 from typing import NamedTuple
 
 from fitcounter.desk.assessment.readings import with_unit
@@ -121,18 +122,19 @@ class _Reader:
 
         unit: where it is not the sheet's own.
         """
-        low, _ = RANGES[what]
-        if self.sheet.kept_unit and self.sheet.kept.get(name) == typed:
-            unit = self.sheet.kept_unit
+        low, high = RANGES[what]
+        sheet = self.sheet
+        if sheet.kept_unit and sheet.kept.get(name) == typed:
+            unit = sheet.kept_unit
         try:
-            read = parse_length(typed, unit or self.sheet.unit, name, zero_ok=low == 0)
+            read = parse_length(typed, unit or sheet.unit, name, zero_ok=low == 0)
         except BadReading as error:
             self.problems.add(name, error.sentence)
             return None
-        if sentence := beyond(read, what):
-            self.problems.add(name, sentence)
-            return None
-        return read
+        if low <= read.float_mm <= high:
+            return read
+        self.problems.add(name, beyond(read, what))
+        return None
 
     def readings(self, what: str, side: str, row: int, height: Length | None) -> list[Cell]:
         """The readings of one cell and its repeats; an empty one between two is closed up."""
@@ -221,11 +223,8 @@ def _heights(reader: _Reader) -> dict[int, Length]:
     return found
 
 
-def _names(reader: _Reader, row: int) -> list[str]:
+def _names(reader: _Reader, row: int) -> Iterator[str]:
+    """One after the other: the first cell of a row in use tells that it is."""
     sheet = reader.sheet
-    return [
-        cell_name(what, side, row, repeat)
-        for what in READS[sheet.target]
-        for side in sheet.sides
-        for repeat in reader.repeats
-    ]
+    for what, side, repeat in product(READS[sheet.target], sheet.sides, reader.repeats):
+        yield cell_name(what, side, row, repeat)

@@ -149,8 +149,11 @@ class SavedForm(FlaskForm):
 
 def _once_each(form: BaseForm) -> None:
     """Raises SentTwice where a field with one value came with two."""
-    twice = {name for name, values in request.form.lists() if len(values) > 1}
-    for field in form if twice else ():
+    sent = request.form
+    if max(map(len, sent.listvalues()), default=0) < 2:  # as of most forms
+        return
+    twice = {name for name, values in sent.lists() if len(values) > 1}
+    for field in form:
         if isinstance(field, FieldList):
             for entry in field:
                 _once_each(entry.form)

@@ -88,13 +88,14 @@ def act() -> Act:
     what came with it.
     """
     signed_in: SignedIn | None = g.signed_in
-    sent = sorted((key, values) for key, values in request.form.lists() if key not in _NOT_SAID)
+    sent = request.form.to_dict(flat=False)
+    said = [(key, sent[key]) for key in sorted(sent) if key not in _NOT_SAID]
     return Act(
         g.now,
         signed_in.person.id if signed_in else None,
         signed_in.phone_id if signed_in else None,
         request.form.get("submission_id") or None,
-        hashlib.sha256(repr((request.path, sent)).encode()).hexdigest(),
+        hashlib.sha256(repr((request.path, said)).encode()).hexdigest(),
     )
 
 
