@@ -151,7 +151,7 @@ def look(store: Store, shop: Shop, item_id: int) -> Look:
         next((one for one in pair.boots if one.id != item_id), None) if pair else None,
         tags.of_item(store, item_id),
         seen,
-        findings.of_item(store, item_id),
+        list(pair.seen.get(item_id, ())) if pair else findings.of_item(store, item_id),
         photos.of_item(store, item_id),
         findings.incidents_of_item(store, item_id),
         with_counter(store, item, people, history),
