@@ -34,7 +34,7 @@ LOADED = (flask, hypothesis, numpy, playwright, scipy, sqlite_utils)
 SECONDS = 300
 
 MODULES = {
-    "tape": (["fit/tape.py"], ["fit/test_tape.py"]),
+    "tape": (["fit/tape.py"], ["fit/test_tape.py", "fit/test_length_said.py"]),
     "forecast": (
         [
             "fit/assessment/opening_ahead.py",
