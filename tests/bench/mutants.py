@@ -34,7 +34,7 @@ LOADED = (flask, hypothesis, numpy, playwright, scipy, sqlite_utils)
 SECONDS = 300
 
 MODULES = {
-    "tape": (["fit/tape.py"], ["fit/test_tape.py"]),
+    "tape": (["fit/tape.py"], ["fit/test_tape.py", "fit/test_length_said.py"]),
     "forecast": (
         [
             "fit/assessment/opening_ahead.py",
@@ -46,6 +46,8 @@ MODULES = {
             "fit/assessment/test_kept_fraction.py",
             "fit/assessment/test_rounds_ahead.py",
             "fit/assessment/test_assess.py",
+            "fit/assessment/test_need_and_doubt.py",
+            "fit/assessment/test_rounds_so_far.py",
         ],
     ),
     "breakin": (["fit/wear/wear_calendar.py", "fit/wear/schedule.py"], ["fit/wear"]),
@@ -55,6 +57,8 @@ MODULES = {
             "fit/assessment/test_no_further_round.py",
             "fit/assessment/test_girth_now.py",
             "fit/assessment/test_assess.py",
+            "fit/assessment/test_need_and_doubt.py",
+            "fit/assessment/test_rounds_so_far.py",
         ],
     ),
     "trees": (

@@ -11,7 +11,8 @@ from __future__ import annotations
 import sys
 
 import checkout_path  # noqa: F401 - finds the next
-from support.read_bench import Habits, less_of_small, play, skewed
+from support.played_boots import play
+from support.read_bench import Habits, less_of_small, skewed
 
 SMALL = "small openings keep less (half of it at 5 mm, nine tenths at 15)"
 SKEWED = "kept fractions skewed: a few boots far under the mean"

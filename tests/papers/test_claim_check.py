@@ -9,8 +9,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from papers.paper_records import CLAIM, RECEIPT
 from papers.test_closed_till import SLIP
-from papers.test_papers import CLAIM, RECEIPT
 from PIL import Image, ImageDraw
 
 from fitcounter.desk.common.translation import speech

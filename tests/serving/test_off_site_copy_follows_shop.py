@@ -5,60 +5,34 @@ becomes the shop again.
 from __future__ import annotations
 
 import os
-import signal
 import stat
-import subprocess
-import sys
 import threading
 import time
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
-import system.losses as seen_losses
 from support.followed_shop import (
-    across_at,
     all_across,
     bring_back,
     followed,
+    hash_of,
     needs_litestream,
     wait_for,
 )
-from support.paths import CHECKOUT
 from support.ticket_rows import make_job
 
 from fitcounter.desk.data import erasure
 from fitcounter.desk.data import off_site_copy as data_replica
-from fitcounter.desk.data.off_site_settings import FOLDER, OffSite
 from fitcounter.desk.shop import Act, Store, Written, open_store
 from fitcounter.errors import Conflict, NotAllowed, NotFound, Unavailable
 from fitcounter.serving import off_site_copy_follows_shop
 from fitcounter.serving.off_site_place import ReplicaPlace
 from fitcounter.settings import load_keys
-from fitcounter.store import database, erased_list, integrity, job_log
+from fitcounter.store import database, erased_list
 
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
 pytestmark = needs_litestream
-
-
-@pytest.fixture
-def second(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """On another disk, as far as the shop knows."""
-    return tmp_path_factory.mktemp("second")
-
-
-@pytest.fixture
-def new(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A machine with nothing on it."""
-    return tmp_path_factory.mktemp("new-machine")
-
-
-def hash_of(data_dir: Path) -> str:
-    store = Store(data_dir / "shop.db")
-    try:
-        return integrity.content_hash(store)
-    finally:
-        store.close()
 
 
 def test_a_machine_with_nothing_on_it_becomes_the_same_shop_again(
@@ -83,60 +57,6 @@ def test_a_machine_with_nothing_on_it_becomes_the_same_shop_again(
         b"another",
     ]
     assert load_keys(new) == load_keys(tmp_path)
-
-
-def test_what_is_noted_as_across_is_across_when_both_processes_are_killed(
-    store: Store, tmp_path: Path, second: Path, new: Path
-):
-    line = [
-        sys.executable,
-        "-m",
-        "fitcounter",
-        "replicate",
-        "--data",
-        str(tmp_path),
-        "--to",
-        str(second),
-    ]
-    program = subprocess.Popen(line, cwd=CHECKOUT, stdout=subprocess.PIPE, text=True)
-    assert program.stdout is not None
-    assert "follows the shop" in program.stdout.readline()
-    wait_for(lambda: across_at(tmp_path))
-    make_job(store, Act(NOW), name="Ada Vole")
-    all_across(tmp_path)
-    os.kill(program.pid, signal.SIGKILL)
-    program.wait()
-    program.stdout.close()
-    bring_back(second, new)
-    back = Store(new / "shop.db")
-    assert back.value("SELECT name FROM customers") == "Ada Vole"
-    back.close()
-
-
-def test_it_follows_on_after_litestream_died(store: Store, tmp_path: Path, second: Path, new: Path):
-    with followed(tmp_path, second):
-        first = data_replica.live_folders(second)[0]
-        mine = [
-            int(one.parent.name)
-            for one in Path("/proc").glob("[0-9]*/cmdline")
-            if str(tmp_path / "litestream.yml") in _words(one)
-        ]
-        assert len(mine) == 1
-        os.kill(mine[0], signal.SIGKILL)
-        wait_for(lambda: job_log.read(tmp_path, job_log.SECOND)[data_replica.NAME].fault)
-        make_job(store, Act(NOW), name="Ada Vole")
-        wait_for(lambda: data_replica.live_folders(second)[0] != first)
-        all_across(tmp_path)
-        assert job_log.read(tmp_path, job_log.SECOND)[data_replica.NAME].fault == ""
-    bring_back(second, new)
-    assert hash_of(new) == hash_of(tmp_path)
-
-
-def _words(one: Path) -> str:
-    try:
-        return one.read_bytes().replace(b"\0", b" ").decode(errors="replace")
-    except OSError:
-        return ""
 
 
 def test_who_is_erased_leaves_the_second_place_too(
@@ -295,30 +215,3 @@ def test_one_process_follows_at_a_time(store: Store, tmp_path: Path, second: Pat
         off_site_copy_follows_shop.follow(
             tmp_path, ReplicaPlace(tmp_path, second, str(second)), threading.Event()
         )
-
-
-LONGEST_S = 2.0
-
-
-def lose(store: Store, data_dir: Path, second: Path, new: Path, kills: int) -> None:
-    job = make_job(store, Act(NOW, 1), state="shelved")
-    losses = seen_losses.measure(
-        data_dir, job.ticket_id, OffSite(kind=FOLDER, folder=str(second)), new, kills
-    )
-    print(losses.words())
-    assert max(losses.windows) <= LONGEST_S, losses.words()
-    assert losses.holes == 0, "what is brought back is the shop as it was at one moment"
-    assert losses.answered >= kills
-
-
-def test_a_dead_machine_takes_two_seconds_of_saves_along_at_most(
-    store: Store, tmp_path: Path, second: Path, new: Path
-):
-    lose(store, tmp_path, second, new, kills=1)
-
-
-@pytest.mark.slow
-def test_forty_dead_machines_take_two_seconds_of_saves_along_at_most(
-    store: Store, tmp_path: Path, second: Path, new: Path
-):
-    lose(store, tmp_path, second, new, kills=40)

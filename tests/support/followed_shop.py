@@ -16,8 +16,8 @@ import pytest
 from fitcounter.desk.data import off_site_copy as data_replica
 from fitcounter.serving import off_site_copy_follows_shop
 from fitcounter.serving.off_site_place import PROGRAM, ReplicaPlace
-from fitcounter.store import job_log
-from fitcounter.store.database import journal
+from fitcounter.store import integrity, job_log
+from fitcounter.store.database import Store, journal
 
 HAS_IT = shutil.which(PROGRAM, path=str(Path(sys.executable).parent)) or shutil.which(PROGRAM)
 FOLLOWS = bool(HAS_IT) and journal()[0] == "wal"
@@ -74,3 +74,12 @@ def bring_back(folder: Path, data_dir: Path) -> str:
     data_dir.mkdir(exist_ok=True)
     place = ReplicaPlace(data_dir, folder, str(folder))
     return data_replica.bring_back(folder, data_dir, datetime.now(UTC), place.fetch)
+
+
+def hash_of(data_dir: Path) -> str:
+    """What a shop's file holds, by its content."""
+    store = Store(data_dir / "shop.db")
+    try:
+        return integrity.content_hash(store)
+    finally:
+        store.close()

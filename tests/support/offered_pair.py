@@ -1,7 +1,10 @@
-"""A measured pair and a bag before they are agreed: the offer, and a yes to it."""
+"""A measured pair and a bag before they are agreed: the offer, a yes to it, and a signature."""
 
 from __future__ import annotations
 
+import base64
+import struct
+import zlib
 from datetime import date
 
 from support.measured_pair import measured_pair
@@ -57,3 +60,16 @@ def yes(offer: Offer, **changes: object) -> Agreed:
         **changes,
     }
     return Agreed(**told)  # type: ignore[arg-type]
+
+
+def picture() -> str:
+    """The smallest PNG there is, as a page sends it."""
+
+    def part(kind: bytes, data: bytes) -> bytes:
+        return (
+            struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+        )
+
+    head = part(b"IHDR", struct.pack(">IIBBBBB", 1, 1, 8, 0, 0, 0, 0))
+    whole = b"\x89PNG\r\n\x1a\n" + head + part(b"IDAT", zlib.compress(b"\0\0")) + part(b"IEND", b"")
+    return "data:image/png;base64," + base64.b64encode(whole).decode()

@@ -15,7 +15,6 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from html import unescape
-from html.parser import HTMLParser
 from pathlib import Path
 from time import process_time
 from typing import Any
@@ -25,148 +24,20 @@ import pytest
 from flask.testing import FlaskClient
 from support.disk_trouble import plans_kept, rows_of
 from support.whole_shop import LIGHT, WholeShop, addresses, open_copy, rules
+from system.post_forms import Form, Forms
+from system.wrong_requests import HEADERS, METHODS, Spoiler
 from werkzeug.test import TestResponse
 
 from fitcounter.desk.staff import passphrase_and_pin
 from fitcounter.web.forms.saved_form import UNTYPED, clean
 
 ROLES = ("owner", "owner", "counter", "bench", "")
-TYPED_KINDS = (
-    "text",
-    "tel",
-    "date",
-    "datetime-local",
-    "email",
-    "number",
-    "search",
-    "time",
-    "textarea",
-)
-STRANGE = (
-    "",
-    " ",
-    "\0",
-    "a\0b",
-    "\x1b[31m",
-    "\ud7ff",
-    "﻿",
-    "‮abc",
-    "é" * 40,
-    "👢‍👢",
-    "a" + "́" * 60,
-    "'",
-    '"',
-    "'; DROP TABLE tickets; --",
-    "<script>alert(1)</script>",
-    "{{7*7}}",
-    "{% raw %}",
-    "%s%n",
-    "${7*7}",
-    "../../etc/passwd",
-    "javascript:alert(1)",
-    "=cmd|' /C calc'!A0",
-    "-1",
-    "0",
-    "1e400",
-    "NaN",
-    "inf",
-    "9" * 19,
-    "9" * 400,
-    "1/0",
-    "16 1/4",
-    "16¼",
-    "٣",
-    "１６",
-    "²",
-    "x" * 81,
-    "x" * 4001,
-    "2026-02-30",
-    "99999-01-01",
-    "2026-04-25",
-    "25:61",
-    "18:30",
-    "on",
-    "y",
-    "null",
-    "undefined",
-    "[]",
-    "a\r\nX-Evil: 1",
-    "a\nb",
-    "\t",
-    "−3",
-    "0x10",
-    "1_6",
-    "١",
-    "true",
-)
-TYPES = (
-    "text/plain",
-    "application/json",
-    "multipart/form-data",
-    "multipart/form-data; boundary=x",
-    "application/x-www-form-urlencoded; charset=utf-16",
-    "image/png",
-    "x",
-    "",
-)
-HEADERS: tuple[tuple[str, str], ...] = (
-    ("Origin", "https://evil.example"),
-    ("Origin", "null"),
-    ("Sec-Fetch-Site", "cross-site"),
-    ("Accept", "application/json"),
-    ("X-Forwarded-For", "203.0.113.9"),
-    ("Outbox", "later"),
-    ("Outbox-Age", "9" * 40),
-    ("Outbox-Age", "-1"),
-    ("Content-Encoding", "gzip"),
-    ("User-Agent", "\x7f" * 300),
-    ("Cookie", "fitcounter=%00garbage"),
-    ("Accept-Language", "x" * 9000),
-    ("If-None-Match", "*"),
-    ("Range", "bytes=9-1"),
-    ("Host", "evil.example"),
-    ("Transfer-Encoding", "chunked"),
-)
-METHODS = ("GET", "HEAD", "OPTIONS", "PUT", "DELETE", "PATCH", "TRACE", "PROPFIND", "get")
-SUCCESS = (200, 204, 301, 302, 303, 304, 308)
+
 DEAR = (
     ".pdf",
     "everything.csv",
     "everything.json",
 )  # papers take long to set; a few of each are enough
-
-
-@dataclass
-class Form:
-    """A form of a page. fields: name and value, in order; typed: the names that a hand fills in."""
-
-    action: str
-    fields: list[tuple[str, str]] = field(default_factory=list)
-    typed: set[str] = field(default_factory=set)
-
-
-class Forms(HTMLParser):
-    """Collects the forms of a page that are sent by POST."""
-
-    def __init__(self, where: str) -> None:
-        super().__init__()
-        self.where, self.found, self.open = where, list[Form](), False
-
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        one = dict(attrs)
-        if tag == "form":
-            self.open = (one.get("method") or "").lower() == "post"
-            if self.open:
-                self.found.append(Form(one.get("action") or self.where))
-        elif self.open and tag in ("input", "select", "textarea", "button") and one.get("name"):
-            name, kind = str(one["name"]), (one.get("type") or "text") if tag == "input" else tag
-            if kind in TYPED_KINDS:
-                self.found[-1].typed.add(name)
-            if kind not in ("radio", "checkbox", "file", "button") or "checked" in one:
-                self.found[-1].fields.append((name, one.get("value") or ""))
-
-    def handle_endtag(self, tag: str) -> None:
-        self.open = self.open and tag != "form"
 
 
 def _encoded(value: str) -> str:
@@ -218,7 +89,7 @@ class Attack:
 
     def __init__(self, shop: WholeShop, seed: int) -> None:
         self.shop, self.chance, self.tally = shop, random.Random(seed), Tally()
-        self.flood = [self._text() for _ in range(3000)]
+        self.spoiler = Spoiler(self.chance)
         self.clients: dict[str, FlaskClient] = {}
         self.tokens: dict[str, str] = {}
         self.pages, self.forms = self._harvest()
@@ -301,9 +172,9 @@ class Attack:
         ]
         more: dict[str, Any] = {"headers": {}}
         for _ in range(self.chance.choice((1, 1, 1, 2, 4))):
-            fields = self._wrong(fields, more)
+            fields = self.spoiler.wrong(fields, more)
         body = "&".join(f"{quote_plus(name)}={_encoded(value)}" for name, value in fields)
-        address = self._address(form.action)
+        address = self.spoiler.address(form.action)
         self._send(
             role,
             address,
@@ -318,10 +189,10 @@ class Attack:
         role = self.chance.choice(ROLES)
         if address.endswith(DEAR) and self.chance.random() > 0.02:
             return
-        where = self._address(address)
+        where = self.spoiler.address(address)
         if self.chance.random() < 0.5:
             where += "?" + "&".join(
-                f"{name}={quote_plus(self._text())}"
+                f"{name}={quote_plus(self.spoiler.text())}"
                 for name in (
                     "q",
                     "do",
@@ -338,95 +209,6 @@ class Attack:
         self._send(
             role, where, [], set(), method=self.chance.choice(METHODS), headers={name: value}
         )
-
-    def _wrong(self, fields: list[tuple[str, str]], more: dict[str, Any]) -> list[tuple[str, str]]:
-        """One more thing that is wrong."""
-        at = self.chance.randrange(len(fields)) if fields else 0
-        how = self.chance.random()
-        if how < 0.55 and fields:
-            fields[at] = (fields[at][0], self._text())
-        elif how < 0.62:
-            fields = fields[:at] + fields[at + 1 :]
-        elif how < 0.68 and fields:
-            fields.append((fields[at][0], self._text()))
-        elif how < 0.72 and fields:
-            fields[at] = (fields[at][0], "x" * self.chance.choice((5000, 70_000)))
-        elif how < 0.78 and fields:
-            fields[at] = (
-                fields[at][0],
-                self.chance.choice(("%ff", "%C0%AF", "%ED%A0%80", "%00", "%", "%zz", "%F0%9F")),
-            )
-        elif how < 0.84:
-            fields.append(
-                (
-                    self.chance.choice(
-                        (
-                            "role",
-                            "state",
-                            "id",
-                            "version",
-                            "who",
-                            "pin",
-                            "catch_up",
-                            "confirmed",
-                            "",
-                            "\0",
-                        )
-                    ),
-                    self._text(),
-                )
-            )
-        elif how < 0.88:
-            more["content_type"] = self.chance.choice(TYPES)
-        elif how < 0.96:
-            name, value = self.chance.choice(HEADERS)
-            more["headers"][name] = value
-        else:
-            fields = [
-                (self.chance.choice(self.flood) or "x", self.chance.choice(self.flood))
-                for _ in range(self.chance.choice((3, 700)))
-            ]
-        return fields
-
-    def _text(self) -> str:
-        if self.chance.random() < 0.7:
-            return self.chance.choice(STRANGE)
-        signs = [
-            chr(
-                self.chance.choice(
-                    (
-                        self.chance.randrange(32, 127),
-                        self.chance.randrange(0x2FF),
-                        self.chance.randrange(0xE000, 0x10FFFF),
-                    )
-                )
-            )
-            for _ in range(12)
-        ]
-        return "".join(signs[: self.chance.randrange(1, 12)])
-
-    def _address(self, address: str) -> str:
-        """Now and then with another number, or one that is none."""
-        if self.chance.random() < 0.15:
-            other = self.chance.choice(
-                (
-                    "0",
-                    "1",
-                    "2",
-                    "7",
-                    "43",
-                    "99999",
-                    "9" * 18,
-                    "9" * 30,
-                    "-1",
-                    "%D9%A1",
-                    "1.0",
-                    "%00",
-                    "a%2f..%2fb",
-                )
-            )
-            return re.sub(r"\d+", other, address, count=1)
-        return address
 
     def _send(
         self, role: str, address: str, fields: list[tuple[str, str]], typed: set[str], **more: Any

@@ -1,5 +1,5 @@
-"""A sheet of readings that was open for long: whatever happened meanwhile, every reading is still
-there, and saving again saves it.
+"""A sheet of readings that was open for long: whoever was signed out meanwhile, and whatever key or
+token died, every reading is still there, and saving again saves it.
 
 The sheet is the real one, with twelve different readings on it. Each way of losing it is really
 gone through.
@@ -9,106 +9,30 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable
-from html import unescape
 from pathlib import Path
 
 import pytest
 from flask import Flask
 from support.cast import PASSPHRASE, Clock, Counter
-from support.counter_forms import fresh, sheet, taken_in
-from support.disk_trouble import full_disk, locked, read_only
 from support.shop_phone import IDS, give_pins, opened
 from support.shop_phone import taken_in as phone_taken_in
-from werkzeug.test import TestResponse
+from system.open_sheet import (
+    carried,
+    fit_id,
+    missing,
+    raw,
+    readings,
+    save_again,
+    sign_in_and_save,
+    stored,
+)
 
-from fitcounter.desk import shop
-from fitcounter.desk.measuring import save as measuring_save
 from fitcounter.desk.shop import Act, Store
 from fitcounter.desk.staff import new_passphrase_or_pin, people, sign_in
 from fitcounter.settings import Settings
-from fitcounter.store import fits
 from fitcounter.web import create_app
 
-CELLS = {
-    "gap_left_0": "3/8",
-    "gap_right_0": "7/16",
-    "boot_left_0": "12 7/8",
-    "boot_right_0": "12 15/16",
-    "gap_left_1": "5/8",
-    "gap_right_1": "11/16",
-    "boot_left_1": "13 5/8",
-    "boot_right_1": "13 9/16",
-    "gap_left_2": "1/2",
-    "gap_right_2": "9/16",
-    "boot_left_2": "14",
-    "boot_right_2": "14 1/16",
-}
-
-
-def readings(**more: object) -> dict[str, object]:
-    return {**sheet(), **CELLS, **more}
-
-
-@pytest.fixture
-def fit_id(counter: Counter) -> int:
-    made = taken_in(counter)
-    counter.get(f"/fits/{made}/measure")
-    return made
-
-
-def stored(store: Store) -> int:
-    return int(
-        store.value(
-            "SELECT (SELECT count(*) FROM gap_readings) + (SELECT count(*) FROM boot_readings)"
-        )
-    )
-
-
-def missing(answer: TestResponse) -> list[str]:
-    """The readings that the page has lost, as fields that travel on and as words to read."""
-    shown = {unescape(value) for value in re.findall(r'(?:value="|<dd>)([^"<]*)', answer.text)}
-    return [text for text in CELLS.values() if text not in shown]
-
-
-def carried(answer: TestResponse, action: str = "") -> dict[str, str]:
-    """The hidden fields of the form that saves again."""
-    form = next(
-        one
-        for one in re.findall(r"<form method=\"post\".*?</form>", answer.text, re.DOTALL)
-        if 'name="gap_left_0"' in one
-    )
-    return {
-        name: unescape(value)
-        for name, value in re.findall(r'<input type="hidden" name="([^"]+)" value="([^"]*)"', form)
-    }
-
-
-def raw(counter: Counter, path: str, data: dict[str, object], **more: object) -> TestResponse:
-    """Sends what an old page holds: its own token, and nobody signs in first."""
-    return counter.client.post(path, data={"csrf_token": counter.token(), **data}, **more)
-
-
-def save_again(counter: Counter, path: str, answer: TestResponse) -> TestResponse:
-    return counter.client.post(path, data=carried(answer))
-
-
-def sign_in_and_save(counter: Counter, answer: TestResponse) -> TestResponse:
-    """From the page that says "signed out": through the door, to what was kept, one button."""
-    door = re.search(r'href="(/sign-in\?kept=[^"]+)"', answer.text)
-    assert door, answer.text
-    page = counter.client.get(door.group(1))
-    token = re.search(r'name="csrf_token" value="([^"]+)"', page.text)
-    assert token
-    typed = {"csrf_token": token.group(1), "initials": "CO", "passphrase": PASSPHRASE}
-    there = counter.client.post(door.group(1), data=typed)
-    assert there.status_code == 303
-    kept = counter.client.get(there.location)
-    assert kept.status_code == 200
-    assert missing(kept) == []
-    action = re.search(r'<form method="post" action="([^"]+)"', kept.text)
-    assert action
-    return counter.client.post(unescape(action.group(1)), data=carried(kept))
+__all__ = ["fit_id"]
 
 
 @pytest.mark.parametrize("hours", [2, 26])
@@ -273,139 +197,3 @@ def test_what_was_kept_dies_after_two_weeks_and_opens_to_its_sender_only(
     assert counter.get(f"/kept/{parked.group(1)}").status_code == 200
     clock.on(days=14)
     assert counter.get(f"/kept/{parked.group(1)}").status_code == 404
-
-
-def test_too_large_keeps_what_a_hand_can_type(counter: Counter, store: Store, fit_id: int) -> None:
-    """A reading of 300 KB, 413: the eleven others are on the page and are saved from it."""
-    path = f"/fits/{fit_id}/measure"
-    answer = raw(counter, path, readings(boot_right_2="9" * 300_000))
-    assert (answer.status_code, missing(answer), stored(store)) == (413, ["14 1/16"], 0)
-    assert "9" * 100 not in answer.text
-    assert save_again(counter, path, answer).status_code in (303, 422)
-
-
-def test_a_picture_too_large_keeps_the_words_beside_it(
-    counter: Counter, store: Store, fit_id: int
-) -> None:
-    """Thirty megabytes: 413, and the fields that came before the picture are still there."""
-    before = b"".join(
-        b'--x\r\nContent-Disposition: form-data; name="%s"\r\n\r\n%s\r\n'
-        % (k.encode(), str(v).encode())
-        for k, v in readings().items()
-    )
-    body = (
-        before
-        + b'--x\r\nContent-Disposition: form-data; name="photo"; filename="p.jpg"\r\n\r\n'
-        + b"\xff" * 30_000_000
-        + b"\r\n--x--\r\n"
-    )
-    for path in (f"/fits/{fit_id}/measure", "/items/1/photos"):
-        token = counter.token()
-        answer = counter.client.post(
-            path,
-            data=body,
-            content_type="multipart/form-data; boundary=x",
-            headers={"X-CSRFToken": token},
-        )
-        assert (answer.status_code, missing(answer), stored(store)) == (413, [], 0), path
-
-
-def test_two_who_measured_both_stand_on_the_page(
-    counter: Counter, owner: Counter, store: Store, fit_id: int
-) -> None:
-    """409 with what is stored and with what was typed; saving again is a choice somebody made."""
-    version = str(fits.get(store, fit_id).version)
-    owner.get(f"/fits/{fit_id}/measure")
-    theirs = {**readings(), "boot_left_0": "12 1/2", "version": version}
-    assert owner.post(f"/fits/{fit_id}/measure", **theirs).status_code == 303
-    path = f"/fits/{fit_id}/measure"
-    answer = raw(counter, path, readings(version=version))
-    assert (answer.status_code, missing(answer)) == (409, [])
-    assert "12 1/2" in answer.text
-    assert (
-        store.value(
-            "SELECT girth_text FROM boot_readings WHERE height_text LIKE '10 1/2%' AND item_id = 1"
-        )
-        == "12 1/2"
-    )
-    assert save_again(counter, path, answer).status_code == 303
-    assert (
-        store.value(
-            "SELECT girth_text FROM boot_readings WHERE height_text LIKE '10 1/2%' AND item_id = 1"
-        )
-        == "12 7/8"
-    )
-
-
-@pytest.mark.parametrize(("trouble", "code"), [(full_disk, 507), (locked, 503), (read_only, 503)])
-def test_a_full_or_busy_disk_keeps_it_and_saves_it_afterwards(
-    counter: Counter,
-    store: Store,
-    fit_id: int,
-    monkeypatch: pytest.MonkeyPatch,
-    trouble: Callable[..., object],
-    code: int,
-) -> None:
-    """507 or 503 with all readings, nothing half written, pages still open; when there is room
-    again one tap saves it.
-    """
-    path = f"/fits/{fit_id}/measure"
-    with trouble(store, monkeypatch):  # type: ignore[attr-defined]
-        answer = raw(counter, path, readings())
-        assert counter.client.get("/me").status_code == 200
-    assert (answer.status_code, missing(answer), stored(store)) == (code, [], 0)
-    assert ("Retry-After" in answer.headers) is (code == 503)
-    assert save_again(counter, path, answer).status_code == 303
-    assert stored(store) == 12
-
-
-def test_a_mistake_of_ours_keeps_it_too(
-    app: Flask, counter: Counter, store: Store, fit_id: int, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """500 with all readings; when it is mended one tap saves it."""
-    app.config["PROPAGATE_EXCEPTIONS"] = False
-    path = f"/fits/{fit_id}/measure"
-    with monkeypatch.context() as patch:
-        patch.setattr(measuring_save, "save", lambda *_: 1 / 0)
-        answer = raw(counter, path, readings())
-    assert (answer.status_code, missing(answer), stored(store)) == (500, [], 0)
-    assert save_again(counter, path, answer).status_code == 303
-    assert stored(store) == 12
-
-
-def test_sent_again_after_the_answer_was_lost_it_is_stored_once(
-    counter: Counter, store: Store, fit_id: int
-) -> None:
-    """The same submission id: the second answer is the first result."""
-    form = readings(submission_id=fresh())
-    path = f"/fits/{fit_id}/measure"
-    first, second = raw(counter, path, form), raw(counter, path, form)
-    assert (first.status_code, second.status_code, first.location) == (303, 303, second.location)
-    assert stored(store) == 12
-
-
-def test_heights_that_the_shop_gave_up_meanwhile_lose_no_reading(
-    counter: Counter, store: Store, clock: Clock, fit_id: int
-) -> None:
-    """A sheet of five lines comes in where the shop asks for three by now: all five are stored, or
-    all stand there again.
-    """
-    shop.choose(store, Act(clock.now), heights_mm=[114.3, 165.1, 203.2, 266.7, 317.5])
-    five = {
-        f"height_{row}": text
-        for row, text in enumerate(("4 1/2", "6 1/2", "8", "10 1/2", "12 1/2"))
-    }
-    five |= {f"gap_{side}_{row}": "3/8" for side in ("left", "right") for row in range(5)}
-    five |= {
-        f"boot_{side}_{row}": f"{11 + row} 1/2" for side in ("left", "right") for row in range(5)
-    }
-    shop.choose(store, Act(clock.now), heights_mm=[114.3, 203.2, 317.5])
-    wrong = raw(
-        counter, f"/fits/{fit_id}/measure?depth=whole", {**sheet(), **five, "gap_left_0": "three"}
-    )
-    assert (wrong.status_code, stored(store)) == (422, 0)
-    assert [text for text in five.values() if f'value="{text}"' not in wrong.text] == []
-    assert (
-        raw(counter, f"/fits/{fit_id}/measure?depth=whole", {**sheet(), **five}).status_code == 303
-    )
-    assert stored(store) == 20

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from flask import Flask
 from support.cast import Clock
-from system.racing import IN_TURN, LANES, Hall
+from system.race_hall import IN_TURN, LANES, Hall
 
 from fitcounter.settings import Settings
 from fitcounter.store import audit_key, integrity

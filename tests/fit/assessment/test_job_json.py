@@ -1,59 +1,18 @@
-"""A job that cannot be read is refused with one sentence that names the field; nothing else ever
-comes out of it.
+"""A job that cannot be read is refused with one sentence that names the field; what may be left out
+has the defaults of the form.
 """
 
 from __future__ import annotations
 
 import copy
-import json
-from collections.abc import Callable, Iterator
-from typing import Any
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from fit.assessment.changed_job import put, refusal
 from support.assess_jobs import EXAMPLES, answer, example, job, leg, shaft
-from support.wrong_fields import GONE, HUGE, ROUND, WRONG
+from support.wrong_fields import GONE, ROUND, WRONG
 
-from fitcounter.errors import BadInput, BadReading, FitCounterError
+from fitcounter.errors import BadInput
 from fitcounter.fit.assessment.assess import assess, can_be_answered, read_job
-
-
-def refusal(data: object) -> FitCounterError:
-    with pytest.raises((BadInput, BadReading)) as refused:
-        assess(read_job(data))
-    return refused.value
-
-
-def put(path: str, value: object) -> Callable[[], dict[str, Any]]:
-    """A good job with one field changed: "left.boot.0.height"; value GONE leaves it out."""
-
-    def changed() -> dict[str, Any]:
-        data: Any = job(
-            {
-                "leg": leg(("calf", "300", "420")),
-                "rounds": [dict(ROUND)],
-                "gaps": [{"height": "300", "gap": "5"}],
-            }
-        )
-        data["leg"] = {}
-        for side in ("left", "right"):
-            data[side]["differs"] = {}
-        data["boot"].update(
-            zip={"from_mm": 0, "to_mm": 400}, elastic={}, rigid=[{"width_mm": 20, "to_mm": 400}]
-        )
-        data["records"] = {"goat": {"mean": 0.5, "sd": 0.1, "boots": 3}}
-        place: Any = data
-        *way, last = path.split(".")
-        for key in way:
-            place = place[int(key)] if key.isdigit() else place[key]
-        if value is GONE:
-            del place[last]
-        else:
-            place[int(last) if last.isdigit() else last] = value
-        return data  # type: ignore[no-any-return]
-
-    return changed
 
 
 @pytest.mark.parametrize(
@@ -225,75 +184,6 @@ def test_a_boot_that_comes_alone_is_answered_alone() -> None:
     del data["right"]
     whole = assess(read_job(data, ("left",))).as_json()
     assert (whole["right"], whole["verdict"]) == (None, "routine")
-
-
-READINGS = st.sampled_from([HUGE, "16 1/4", "41.3 cm", "0"])
-PARTS = st.one_of(
-    st.none(),
-    st.booleans(),
-    st.integers(),
-    st.floats(),
-    st.text(max_size=8),
-    st.just({}),
-    st.just([]),
-    READINGS,
-)
-
-
-def containers(inner: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
-    return st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=8), inner, max_size=3)
-
-
-ANY_JSON = st.recursive(PARTS, containers, max_leaves=12)
-
-
-def places(value: object, way: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
-    """Every place in a JSON value."""
-    yield way
-    entries = (
-        value.items()
-        if isinstance(value, dict)
-        else enumerate(value)
-        if isinstance(value, list)
-        else ()
-    )
-    for key, inner in entries:
-        yield from places(inner, (*way, key))
-
-
-EVERYWHERE = [way for way in places(put("max_rounds", 4)()) if way]
-
-
-@settings(derandomize=True, deadline=None, max_examples=300)
-@given(st.lists(st.tuples(st.sampled_from(EVERYWHERE), ANY_JSON), min_size=1, max_size=3))
-def test_any_value_at_any_place_is_answered_or_refused(
-    changes: list[tuple[tuple[Any, ...], object]],
-) -> None:
-    """Nothing but a FitCounterError comes out, and every answer is JSON without NaN."""
-    data: Any = put("max_rounds", 4)()
-    for way, value in changes:
-        place = data
-        try:
-            for key in way[:-1]:
-                place = place[key]
-            place[way[-1]] = copy.deepcopy(value)
-        except (KeyError, IndexError, TypeError):
-            continue  # an earlier change took this place away
-    try:
-        json.dumps(answer(data), allow_nan=False)
-    except FitCounterError as refused:
-        said = refused.sentence
-    else:
-        said = "."
-    assert said.endswith(".")
-
-
-@settings(derandomize=True, deadline=None, max_examples=200)
-@given(ANY_JSON)
-def test_any_json_value_is_answered_or_refused(data: object) -> None:
-    """At the front door too."""
-    with pytest.raises(FitCounterError):
-        read_job(data)
 
 
 @pytest.mark.parametrize("name", ["a", "b", "c"])

@@ -6,7 +6,8 @@ where it is wrong is measured by `tests/bench/told_and_seen.py`.
 from __future__ import annotations
 
 import pytest
-from support.read_bench import Habits, less_of_small, play, play_shops
+from support.played_boots import play, play_shops
+from support.read_bench import Habits, less_of_small
 
 WITHIN = 0.02
 HABITS = {
