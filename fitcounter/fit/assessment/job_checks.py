@@ -31,6 +31,7 @@ from fitcounter.fit.assessment.job_fields import (
 from fitcounter.fit.assessment.kept_fraction import Kept, MeasuredRound
 from fitcounter.fit.assessment.shaft import Strip
 from fitcounter.fit.handbook import job as ranges
+from fitcounter.fit.handbook import plausible
 from fitcounter.fit.handbook.leather import LEATHERS
 from fitcounter.fit.handbook.rounds import MOST_ROUNDS
 from fitcounter.fit.tape import MM_PER_UNIT, Length
@@ -179,7 +180,8 @@ def _check_side(side: Side, shared: Boot) -> None:
     one_of(f"{name}.target", side.target, TARGETS)
     read: tuple[Reading | FootReading, ...] = (*side.leg, *side.foot)
     for key, readings in (("leg", read), ("boot", side.shaft)):
-        for place, reading in enumerate(_entries(f"{name}.{key}", readings)):
+        _entries(f"{name}.{key}", readings)
+        for place, reading in () if _are_sound(readings) else enumerate(readings):
             _check_reading(reading, f"{name}.{key}[{place}]")
     for key, kind, rows in (("gaps", "gap", side.gaps), ("amounts", "amount", side.amounts)):
         for place, asked in enumerate(_entries(f"{name}.{key}", rows)):
@@ -200,6 +202,27 @@ def _entries(path: str, rows: tuple[Part, ...]) -> tuple[Part, ...]:
     """The rows of a list, where they are no more than a job has."""
     listed(path, rows)
     return rows
+
+
+def _are_sound(readings: Sequence[Reading | FootReading]) -> bool:
+    """Whether `_check_reading` refuses none of them, seen at a glance: so it is with nearly all,
+    and no field needs its name then.
+    """
+    low, high = ranges.RANGES["girth_mm"]
+    lowest, highest = ranges.RANGES["height_mm"]
+    for reading in readings:
+        station, girths = reading.station, reading.girths
+        least, most = plausible.REFUSE_MM.get(station, (low, high)) if station else (low, high)
+        for girth in girths:
+            if not (low <= girth.float_mm <= high and least <= girth.float_mm <= most):
+                return False
+        if (
+            not 0 < len(girths) <= ranges.READINGS_MOST
+            or (station is not None and station not in STATIONS)
+            or (isinstance(reading, Reading) and not lowest <= reading.height.float_mm <= highest)
+        ):
+            return False
+    return True
 
 
 def _check_reading(reading: Reading | FootReading, path: str) -> None:

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -14,10 +15,11 @@ from support.wrong_fields import ROUND
 
 from fitcounter.errors import BadInput, BadReading, FitCounterError
 from fitcounter.fit.assessment.assess import read_job
-from fitcounter.fit.assessment.job import Asked, Ease, Job, Side
+from fitcounter.fit.assessment.job import Asked, Ease, FootReading, Job, Reading, Side
 from fitcounter.fit.assessment.job_checks import check_job
 from fitcounter.fit.assessment.kept_fraction import Kept
 from fitcounter.fit.assessment.shaft import Strip
+from fitcounter.fit.handbook.job import READINGS_MOST
 from fitcounter.fit.tape import Length, parse_length
 
 Change = Callable[[Any], object]
@@ -205,3 +207,24 @@ def test_an_amount_that_was_read_twice_is_no_amount() -> None:
     twice = Asked(mm("300"), (mm("5"), mm("6")))
     refused = refusal(lambda: check_job(left(amounts=(twice,))(read_job(good()))))
     assert refused.field == "left.amounts[0].amount"
+
+
+READING = Reading(None, Length(Fraction(300), "300 mm", "mm"), (mm("400"),))
+FAR = Length(Fraction(5000), "5000 mm", "mm")
+
+
+@pytest.mark.parametrize(
+    ("reading", "field"),
+    [
+        (replace(READING, girths=(mm("400"), FAR)), "boot[1].girth[1]"),
+        (replace(READING, girths=(mm("400"),) * (READINGS_MOST + 1)), "boot[1].girth"),
+        (replace(READING, height=FAR), "boot[1].height"),
+        (FootReading("ball", ()), "boot[1].girth"),
+    ],
+)
+def test_a_reading_that_cannot_be_is_named_among_those_that_can(
+    reading: Reading, field: str
+) -> None:
+    beside = (replace(READING, height=mm("350")), reading)
+    refused = refusal(lambda: check_job(left(shaft=beside)(read_job(good()))))
+    assert refused.field == f"left.{field}"
