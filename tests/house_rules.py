@@ -9,7 +9,13 @@ import sys
 
 from package_graph import cycles, forbidden_arrows, lazy_imports, module_graph, package_graph
 from support.catalogue import outside_in_code, outside_in_pages
-from support.house_shape import long_lines, names_twice, takes_too_much, without_namesake
+from support.house_shape import (
+    long_files,
+    long_lines,
+    names_twice,
+    takes_too_much,
+    without_namesake,
+)
 from support.paths import CHECKOUT, TESTS
 from support.source_files import house_files
 
@@ -18,6 +24,7 @@ NO_NAMESAKE = {
     "__main__.py": "two lines that every command of test_readme.py and test_first_run.py goes by",
     "web/__init__.py": "create_app only wires: every test of the web room begins with it",
 }
+FOLDERS = ("fitcounter", "static", "templates", "tests")
 RULES = (
     "no cycle of imports",
     "no forbidden arrow",
@@ -25,6 +32,7 @@ RULES = (
     "at most five parameters beyond a context",
     "each class name once",
     "lines within 100 columns",
+    "files of at most 300 lines",
     "every text in the catalogue",
     "a test of its name for each module with behaviour",
 )
@@ -35,11 +43,14 @@ def broken() -> dict[str, list[str]]:
     files = house_files()
     modules = module_graph(files)
     rings = cycles(package_graph(modules)) + cycles(modules)
-    lines = [
-        f"{name}/{place}: {count}"
-        for name in ("fitcounter", "static", "templates", "tests")
-        for place, count in long_lines(CHECKOUT / name).items()
-    ]
+    lines, lengths = (
+        [
+            f"{name}/{place}: {count}"
+            for name in FOLDERS
+            for place, count in counted(CHECKOUT / name).items()
+        ]
+        for counted in (long_lines, long_files)
+    )
     found = (
         [" ↔ ".join(ring) for ring in rings],
         forbidden_arrows(files),
@@ -47,6 +58,7 @@ def broken() -> dict[str, list[str]]:
         takes_too_much(files),
         names_twice(files),
         lines,
+        lengths,
         outside_in_pages() | outside_in_code(),
         without_namesake(files, TESTS) - set(NO_NAMESAKE),
     )

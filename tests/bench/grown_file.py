@@ -8,7 +8,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from shop_speed import NOW
+from filled_shop import NOW
 
 from fitcounter.desk.data import copy_and_bring_back
 from fitcounter.store.database import Store

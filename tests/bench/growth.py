@@ -20,9 +20,9 @@ from functools import partial
 from pathlib import Path
 
 import checkout_path  # noqa: F401 - finds the next
+from filled_shop import shop
 from flask.testing import FlaskClient
 from grown_file import costs, seconds
-from shop_speed import shop
 from werkzeug.test import TestResponse
 
 from fitcounter.store.database import Store

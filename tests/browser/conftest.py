@@ -1,4 +1,6 @@
-"""A page that fails the test on any error in its console."""
+"""A page that fails the test on any error in its console; a server that can be killed, with a
+phone; and a hand that counts in a shop with one job.
+"""
 
 from __future__ import annotations
 
@@ -7,10 +9,15 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from browser.hand import Hand
 from browser.warm_server import WarmServer
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Error, Page
+from support.cast import Clock
+from support.served_shop import open_shop
+from support.ticket_rows import Job, make_job
 
-from fitcounter.store.database import Store
+from fitcounter.store import tags
+from fitcounter.store.database import Act, Store
 
 if TYPE_CHECKING:
     from browser.offline_cast import Pocket, Shelf
@@ -163,3 +170,30 @@ def phone(chromium: Browser, shelf: Shelf) -> Iterator[Pocket]:
 
     with pocket(chromium, shelf.address) as held:
         yield held
+
+
+@pytest.fixture
+def job(store: Store, clock: Clock) -> Job:
+    return make_job(store, Act(clock.now, 1))
+
+
+@pytest.fixture
+def codes(store: Store, job: Job, clock: Clock) -> dict[int, str]:
+    """A tag on everything."""
+    with store.write_tx():
+        made = {}
+        for item_id, side in ((job.left, "left"), (job.right, "right"), (job.bag, None)):
+            made[item_id] = tags.get(store, tags.make(store, Act(clock.now), 1, side, item_id)).code
+    return made
+
+
+@pytest.fixture
+def hand(
+    store: Store,
+    codes: dict[int, str],
+    tmp_path: Path,
+    clock: Clock,
+    open_page: Callable[..., Page],
+) -> Iterator[Hand]:
+    with open_shop(tmp_path, clock) as address:
+        yield Hand.signed_in(open_page(address + "/sign-in"), address)

@@ -188,3 +188,17 @@ def until(page: Page, true: Callable[[], bool], seconds: float = 60) -> None:
             return
         page.wait_for_timeout(50)
     raise AssertionError("it did not come true")
+
+
+def see(page: Page, note: str) -> None:
+    """One thing seen on the boot whose page is open."""
+    page.locator("[name=word]").first.check(force=True)
+    page.fill("[name=note]", note)
+    page.locator("details.step form button.next").tap()
+
+
+def keep(page: Page, row: dict[str, object]) -> None:
+    """Puts a row among what waits, as it is, in place of the one with its number."""
+    app = "document.querySelector('script[src*=\"offline_count.js\"]').src"
+    store = f"{app}.replace('offline_count.js', 'offline_store.js')"
+    page.evaluate(f"async (row) => (await import({store})).change(row)", row)

@@ -1,12 +1,13 @@
 """What the files of the house look like: functions that take too much, names that stand twice,
-lines too long, modules that no test is named after. Each check gives the offenders' names.
+lines and files too long, modules that no test is named after. Each check gives the offenders'
+names.
 """
 
 from __future__ import annotations
 
 import ast
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from support.source_files import Function, SourceFile
@@ -14,11 +15,11 @@ from support.source_files import Function, SourceFile
 # Every desk call has them: they are the place and the hour, not what it is asked.
 CONTEXT = {"self", "cls", "store", "act", "shop", "desk"}
 MOST_PARAMETERS = 5
-LONGEST_LINE = 100
+LONGEST_LINE, LONGEST_FILE = 100, 300
 # A module whose functions hold fewer statements is a table or a record with a helper or two, and
 # is tested where it is used.
 BEHAVIOUR_STATEMENTS = 10
-SUFFIXES = (".py", ".html", ".js", ".css", ".svg")
+TEXTS = (".py", ".html", ".js", ".css")
 
 
 def parameters(function: Function) -> list[str]:
@@ -46,16 +47,28 @@ def names_twice(files: Iterable[SourceFile]) -> set[str]:
     return {f"{name}: {', '.join(where)}" for name, where in places.items() if len(where) > 1}
 
 
+def own_texts(folder: Path, suffixes: tuple[str, ...]) -> Iterator[tuple[str, list[str]]]:
+    """Path below the folder, and lines, of each file with such a name that is not vendored."""
+    for path in sorted(folder.rglob("*")):
+        if path.suffix in suffixes and "vendor" not in path.parts:
+            lines = path.read_text(encoding="utf-8").splitlines()
+            yield path.relative_to(folder).as_posix(), lines
+
+
 def long_lines(folder: Path) -> dict[str, int]:
     """Path below the folder, and how many of its lines are over 100 columns, for each with any."""
-    counts = {}
-    for path in sorted(folder.rglob("*")):
-        if path.suffix in SUFFIXES and "vendor" not in path.parts:
-            text = path.read_text(encoding="utf-8")
-            over = sum(len(line) > LONGEST_LINE for line in text.splitlines())
-            if over:
-                counts[path.relative_to(folder).as_posix()] = over
-    return counts
+    counts = {
+        place: sum(len(line) > LONGEST_LINE for line in lines)
+        for place, lines in own_texts(folder, (*TEXTS, ".svg"))
+    }
+    return {place: over for place, over in counts.items() if over}
+
+
+def long_files(folder: Path) -> dict[str, int]:
+    """Path below the folder, and how many lines it has, for each file of more than 300."""
+    return {
+        place: len(lines) for place, lines in own_texts(folder, TEXTS) if len(lines) > LONGEST_FILE
+    }
 
 
 def statements(file: SourceFile) -> int:

@@ -191,3 +191,10 @@ def addresses(shop: WholeShop, rule: Rule, **changes: object) -> Iterator[str]:
         built = rule.build({**known, **dict(zip(lists, words, strict=True))}, append_unknown=False)
         assert built is not None
         yield built[1]
+
+
+def ask(
+    shop: WholeShop, client: FlaskClient, address: str, method: str = "GET", **more: object
+) -> TestResponse:
+    """The answer to one request that comes by the shop's own address, over HTTP or HTTPS."""
+    return client.open(address, method=method, base_url=shop.base_url, **more)

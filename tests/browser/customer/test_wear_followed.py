@@ -4,12 +4,9 @@ and without, in English and in Spanish.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
-
 import pytest
-from browser.customer.wear_cast import LOCALES, NOT_SAVED, START, TOLD, Phones, Theirs, their_phones
-from playwright.sync_api import Browser, Route
+from browser.customer.their_phone import NOT_SAVED, START, TOLD, Theirs, with_and_without
+from playwright.sync_api import Route
 
 from fitcounter.desk import shop
 from fitcounter.desk.aftercare import comeback, wear_calendar
@@ -20,21 +17,6 @@ SHORT = """() => {
   window.given = [];
   AbortSignal.timeout = (ms) => { window.given.push(ms); return plain.call(AbortSignal, 300); };
 }"""
-with_and_without = pytest.mark.parametrize("away", [False, True], ids=["online", "offline"])
-
-
-@pytest.fixture(scope="module")
-def phones(
-    chromium: Browser, new_shop: Path, tmp_path_factory: pytest.TempPathFactory
-) -> Iterator[Phones]:
-    with their_phones(chromium, new_shop, tmp_path_factory.mktemp("followed")) as made:
-        yield made
-
-
-@pytest.fixture(params=LOCALES)
-def their(request: pytest.FixtureRequest, phones: Phones) -> Iterator[Theirs]:
-    with phones.customer(request.param) as made:
-        yield made
 
 
 # Both boots

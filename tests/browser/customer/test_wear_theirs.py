@@ -1,29 +1,33 @@
 """What makes the page the customer's own, on their phone, with network and without, in English and
-in Spanish: every state after one visit, a dead link, prices, who may look, where things are, paper.
+in Spanish: every state after one visit, where things are, photos, paper, letters twice as large.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import asdict
 from datetime import timedelta
 from pathlib import Path
 
 import pytest
 from browser.customer.test_wear_states import LEAST_PX, SMALL
-from browser.customer.wear_cast import HOLD, LOCALES, NOT_SAVED, START, Phones, Theirs, their_phones
+from browser.customer.their_phone import (
+    HOLD,
+    LINKS,
+    LOCALES,
+    NO_NETWORK,
+    START,
+    Theirs,
+    no_network_at,
+)
+from browser.customer.wear_cast import Phones
 from browser.offline_cast import until
 from browser.pages.large_letters import HIGH, NARROW, TWICE, Crowding
-from playwright.sync_api import Browser
-from support.her_states import DIGITS, Hers, every_state
+from support.her_states import Hers, every_state
 
-from fitcounter.desk.customer import sharing
 from fitcounter.store import photos
 
 pytestmark = pytest.mark.browser
-NO_NETWORK = "No connection"
 SAVED = "Saved {day}. The days may have moved since: your page has them as they are now."
-NO_PRICES = "Prices and papers are not kept on this phone. Open them when the connection is back."
 MANIFEST = """async () => (await fetch(document.querySelector('link[rel=manifest]').href)).json()"""
 KEEPS = """async () => {
   const scopes = (await navigator.serviceWorker.getRegistrations()).map(({ scope }) => scope);
@@ -37,21 +41,6 @@ KEEPS = """async () => {
 KEPT_OFFLINE = """async () => (
   (await (await caches.match(`${location.pathname}/offline?language=LANGUAGE`))?.text()) ?? ''
 )"""
-LINKS = "[...document.querySelectorAll('main a')].map((one) => one.getAttribute('href'))"
-
-
-@pytest.fixture(scope="module")
-def phones(
-    chromium: Browser, new_shop: Path, tmp_path_factory: pytest.TempPathFactory
-) -> Iterator[Phones]:
-    with their_phones(chromium, new_shop, tmp_path_factory.mktemp("theirs")) as made:
-        yield made
-
-
-@pytest.fixture(params=LOCALES)
-def their(request: pytest.FixtureRequest, phones: Phones) -> Iterator[Theirs]:
-    with phones.customer(request.param) as made:
-        yield made
 
 
 def reads_the_same(their: Theirs) -> str:
@@ -63,15 +52,6 @@ def reads_the_same(their: Theirs) -> str:
     assert their.page.inner_text("main") == said
     their.go(away=False)
     return said
-
-
-def no_network_at(their: Theirs, below: str) -> None:
-    """A page that is not kept gives way to their own page for no network."""
-    their.open(below)
-    assert their.h1() == their.say(NO_NETWORK)
-    assert their.sees(NO_PRICES)
-    assert their.page.locator("[href='tel:555010-0199']").is_visible()
-    assert their.page.locator("nav").count() == 0
 
 
 # Their own place
@@ -131,93 +111,6 @@ def test_the_other_language_is_spoken_without_network_too(their: Theirs) -> None
     for below in ("", "/agreed"):
         their.open(below)
         assert (their.page.get_attribute("html", "lang") or "").startswith(other)
-
-
-# A link that opens nothing
-
-
-@pytest.mark.parametrize("end", ["ended", "revoked"])
-def test_a_link_that_ends_says_whom_to_call_and_is_forgotten(their: Theirs, end: str) -> None:
-    """Even to who told something meanwhile: boots stay off, and it is said that it went nowhere."""
-    their.home()
-    their.visit(away=True)
-    their.page.get_by_label(their.say("Numb or tingling")).first.check()
-    their.tap("Tell the shop")
-    their.page.locator(".kept").wait_for()
-    column = {"ended": "link_until", "revoked": "link_revoked_at"}[end]
-    with their.store.write_tx():
-        their.store.change("tickets", their.job.ticket_id, **{column: "2026-03-17T15:00:00Z"})
-    their.go(away=False)
-    until(their.page, lambda: bool(their.kept()[0].get("refused")))
-    over = {
-        "ended": "This link has ended. Ask the shop for a new one.",
-        "revoked": "This link does not work. Ask the shop for a new one; the phone number is on"
-        " your claim check.",
-    }[end]
-    their.wait(over)
-    assert their.h1() == their.say(HOLD)
-    assert their.page.locator(".urgent.shown [href^=tel]").first.is_visible()
-    their.page.goto(f"{their.address}?again")
-    assert their.sees(over)
-    assert their.page.evaluate(LINKS) == ["tel:555010-0199"]
-    their.go(away=True)
-    no_network_at(their, "")
-
-
-def test_a_link_in_other_letters_says_whom_to_call(their: Theirs) -> None:
-    for path in (f"/C{their.path[2:]}", f"/c/{their.path[3:].swapcase()}", f"{their.path}x"):
-        their.page.goto(their.shop + path)
-        assert their.h1() == their.say("Nothing here")
-        assert their.page.evaluate(LINKS) == ["tel:555010-0199"]
-    their.page.goto(f"{their.address}.")
-    assert their.page.url == their.address
-
-
-# What is theirs alone
-
-
-def test_prices_open_with_four_digits_and_are_never_kept(their: Theirs) -> None:
-    their.visit(away=True)
-    no_network_at(their, "/agreed")
-    their.go(away=False)
-    their.page.goto(f"{their.address}/agreed")
-    assert their.sees("Prices and papers are for you alone.")
-    assert "$" not in their.page.inner_text("main")
-    their.page.fill("#digits", DIGITS)
-    with their.page.expect_navigation():
-        their.tap("Show prices and papers")
-    for amount, words in (("90", "Total"), ("30", "Deposit"), ("60", "Balance")):
-        row = their.page.locator("dl.facts div", has_text=their.say(words)).last
-        assert amount in row.inner_text()
-    assert f"{their.path}/papers/claim-check.pdf" in their.page.evaluate(LINKS)
-    their.go(away=True)
-    no_network_at(their, "/agreed")
-    assert "$" not in their.page.inner_text("main")
-
-
-def test_who_may_look_is_theirs_to_decide(their: Theirs) -> None:
-    """The shop makes the link and ends it: without network nothing seems to have been done."""
-    their.home()
-    their.visit(away=True)
-    their.page.get_by_text(their.say("Let somebody else look")).tap()
-    their.tap("Make a link")
-    their.wait(NOT_SAVED)
-    their.go(away=False)
-    with their.page.expect_navigation():
-        their.tap("Make a link")
-    link = their.page.inner_text("#shared .code")
-    token = sharing.token_of(their.store, their.job.ticket_id, their.data_dir)
-    assert link == f"{their.shop}/s/{token}"
-    partner = their.page.context.new_page()
-    partner.goto(link)
-    assert partner.locator("form, input, button").count() == 0
-    assert their.say("Day by day") in partner.inner_text("main")
-    their.open()
-    with their.page.expect_navigation():
-        their.tap("End this link")
-    partner.reload()
-    assert their.say("Nothing here") == partner.inner_text("h1")
-    partner.close()
 
 
 # The shop

@@ -7,8 +7,7 @@ from __future__ import annotations
 from contextlib import suppress
 
 import pytest
-from browser.offline.test_offline import keep, see
-from browser.offline_cast import Pocket, controlled, until
+from browser.offline_cast import Pocket, controlled, keep, see, until
 from playwright.sync_api import Dialog, Page, Route
 from support.bench_cast import pair
 from support.cast import Clock

@@ -1,5 +1,5 @@
 """Who may open what: every rule of the program, every person, against a table that was read by
-people.
+people; by which methods, and that reading changes nothing.
 """
 
 from __future__ import annotations
@@ -141,3 +141,36 @@ def test_her_link_shows_her_ticket_and_no_other(whole: WholeShop) -> None:
     ):
         assert her.get(path).status_code == 303
         assert her.get(path, headers={"Accept": "application/json"}).status_code == 401
+
+
+def test_reading_changes_nothing(whole: WholeShop) -> None:
+    """Every GET of the program, as owner: the content of the file is the same afterwards."""
+    client = whole.signed_in("owner")
+    tables = [
+        str(row["name"])
+        for row in whole.store.rows("SELECT name FROM sqlite_master WHERE type = 'table'")
+        if row["name"] not in ("sessions", "throttle")
+    ]
+
+    def content() -> dict[str, str]:
+        return {
+            table: repr(whole.store.rows(f"SELECT * FROM {table} ORDER BY 1")) for table in tables
+        }
+
+    before = content()
+    for rule in rules(whole.app):
+        if "GET" in rule.methods:
+            for address in addresses(whole, rule):
+                client.get(address)
+    after = content()
+    assert [table for table in tables if before[table] != after[table]] == []
+
+
+@pytest.mark.parametrize("method", ["TRACE", "PUT", "DELETE", "PATCH", "CONNECT"])
+def test_no_rule_knows_another_method(whole: WholeShop, method: str) -> None:
+    """405 on every rule, with the methods that there are."""
+    client = whole.signed_in("owner")
+    for rule in rules(whole.app):
+        answer = client.open(next(addresses(whole, rule)), method=method)
+        assert answer.status_code == 405, rule.rule
+        assert "Allow" in answer.headers

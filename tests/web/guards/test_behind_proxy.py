@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from flask import request
+from flask import Flask, request
 
 from fitcounter.settings import Settings
 from fitcounter.web import create_app
@@ -40,3 +40,27 @@ def test_whoever_reaches_past_the_proxy_is_who_they_are(
 @pytest.mark.parametrize("address", ["", "nobody", "127.0.0.1; 1"])
 def test_what_is_no_address_is_no_proxy(address: str) -> None:
     assert not is_proxy(address, "")
+
+
+def test_behind_one_proxy_of_ours_its_word_counts_for_address_and_scheme(tmp_path: Path) -> None:
+    """proxies=1: the last address and the scheme it names; never the host."""
+    app: Flask = create_app(
+        Settings(
+            data_dir=tmp_path, testing=True, https=True, proxies=1, base_url="https://localhost"
+        )
+    )
+    client = app.test_client()
+    headers = {
+        "X-Forwarded-For": "203.0.113.9, 198.51.100.4",
+        "X-Forwarded-Proto": "https",
+        "X-Forwarded-Host": "evil.example",
+    }
+    with client:
+        answer = client.get("/sign-in", headers=headers)
+        assert (request.remote_addr, request.scheme, request.host) == (
+            "198.51.100.4",
+            "https",
+            "localhost",
+        )
+    assert answer.status_code == 200
+    assert "Strict-Transport-Security" in answer.headers

@@ -1,4 +1,6 @@
-"""The token of a page never stands in two answers alike, and is the session's under its mask."""
+"""The token of a page never stands in two answers alike, and is the session's under its mask; no
+rule that writes does without it.
+"""
 
 from __future__ import annotations
 
@@ -13,6 +15,7 @@ from flask import Flask
 from flask_wtf.csrf import generate_csrf
 from support.cast import Counter
 from support.counter_forms import fresh
+from support.whole_shop import WholeShop, addresses, rules
 
 from fitcounter.web.guards.csrf_token import masked_token, unmasked
 
@@ -60,3 +63,18 @@ def test_a_token_without_a_mask_still_counts(app: Flask) -> None:
         token = generate_csrf()
         assert unmasked(token) == token
         assert unmasked(masked_token()) == token
+
+
+def test_every_rule_that_writes_wants_its_token(whole: WholeShop) -> None:
+    """No token, 400, on every POST of the program; the file stays as it was."""
+    client = whole.signed_in("owner")
+    client.get("/me")
+    before = whole.store.value("SELECT count(*) FROM audit")
+    asked = 0
+    for rule in rules(whole.app):
+        if "POST" in rule.methods:
+            for address in addresses(whole, rule):
+                assert client.post(address, data={"name": "x"}).status_code == 400, address
+                asked += 1
+    assert asked > 60
+    assert whole.store.value("SELECT count(*) FROM audit") == before

@@ -2,43 +2,13 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import Any
-
 import pytest
 from support.cast import Clock, Counter
 from support.ticket_rows import Job, make_job
+from web.pickup.pickup_form import all_of
 
-from fitcounter.desk.common.catch_up import catch_up
-from fitcounter.desk.common.state_changes import StepInput
-from fitcounter.desk.common.wear_rules import rules
-from fitcounter.desk.documents.receipt_and_letters import ReceiptOf, receipt
-from fitcounter.desk.shop import Shop, read
-from fitcounter.errors import NotFound
-from fitcounter.fit.wear.wear import preset
-from fitcounter.papers.pdf import Document
-from fitcounter.store import bills, items, tags, tickets, tills
+from fitcounter.store import bills, items, tags, tickets
 from fitcounter.store.database import Act, Store
-
-
-@pytest.fixture
-def shelved(store: Store, clock: Clock) -> Job:
-    act = Act(clock.now, 1)
-    job = make_job(store, act)
-    for item_id in (job.left, job.right, job.bag):
-        catch_up(store, act, item_id, "shelved", StepInput(act.at, columns={"shelf": "C2"}))
-    return job
-
-
-def all_of(job: Job) -> dict[str, object]:
-    return {
-        "items": [str(job.left), str(job.right), str(job.bag)],
-        "collected_by": "Marisol",
-        "paid": "60",
-        "method": "card",
-        "evening": "19:00",
-        "preset": "three-short-wears",
-    }
 
 
 def test_the_list_says_who_what_where_and_what_is_owed(counter: Counter, shelved: Job):
@@ -51,67 +21,6 @@ def test_the_list_says_who_what_where_and_what_is_owed(counter: Counter, shelved
         "not called yet",
     ):
         assert words in page
-
-
-def test_cash_and_card_and_a_tip_are_rows_of_their_own(
-    counter: Counter, store: Store, shelved: Job
-):
-    sent = {**all_of(shelved), "paid": "40", "second": "20", "second_method": "cash", "tip": "3"}
-    counter.get(f"/pickup/{shelved.ticket_id}")
-    assert counter.post(f"/pickup/{shelved.ticket_id}", **sent).status_code == 303
-    assert [
-        (one.amount_minor, one.method, one.tip_minor)
-        for one in bills.payments(store, shelved.ticket_id)[1:]
-    ] == [(4000, "card", 300), (2000, "cash", 0)]
-    page = counter.get(f"/tickets/{shelved.ticket_id}").text
-    assert "Tip, apart: $3.00" in page
-    assert "Paid</dt>" in page, "a tip pays nothing of the price"
-
-
-def test_how_it_is_paid_and_more_than_the_balance_are_asked(
-    counter: Counter, store: Store, shelved: Job
-):
-    counter.get(f"/pickup/{shelved.ticket_id}")
-    page = f"/pickup/{shelved.ticket_id}"
-    answer = counter.post(page, **{**all_of(shelved), "method": ""})
-    assert answer.status_code == 422
-    assert "Pick how it was paid" in answer.text
-    answer = counter.post(page, **{**all_of(shelved), "paid": "61"})
-    assert answer.status_code == 422
-    assert "$61.00 is more than the balance of $60.00." in answer.text
-    assert len(bills.payments(store, shelved.ticket_id)) == 1
-    sent = {**all_of(shelved), "paid": "61", "above": "y"}
-    assert counter.post(page, **sent).status_code == 303
-
-
-def test_each_part_handed_over_has_its_receipt_with_who_took_it(
-    counter: Counter, store: Store, shelved: Job, tmp_path: Path
-):
-    counter.get(f"/pickup/{shelved.ticket_id}")
-    first = {**all_of(shelved), "items": [str(shelved.bag)], "part": "y", "collected_by": "Ada"}
-    assert counter.post(f"/pickup/{shelved.ticket_id}", **first).status_code == 303
-    page = counter.get(f"/tickets/{shelved.ticket_id}").text
-    assert "Receipt of Tue, Mar 17, Ada" in page
-    (row,) = tills.handovers(store, shelved.ticket_id)
-    printed: list[Any] = []
-
-    def press(document: Document, **given: Any) -> bytes:
-        printed.append(given["receipt"])
-        return b""
-
-    for of in (ReceiptOf(handover_id=row.id), ReceiptOf(payment_id=1)):
-        address = ("https://bench.example", tmp_path)
-        receipt(store, read(store), shelved.ticket_id, address, press, of)
-    part, deposit = printed
-    assert (part.collected_by, [one.what for one in part.items]) == ("Ada", ["tan bag"])
-    assert deposit.received == "Received on Tue, Mar 17: $30.00."
-    assert part.shows == deposit.shows == "boots", "they are still here"
-    boots = {**all_of(shelved), "items": [str(shelved.left), str(shelved.right)], "paid": ""}
-    assert counter.post(f"/pickup/{shelved.ticket_id}", **boots).status_code == 303
-    receipt(store, read(store), shelved.ticket_id, address, press, ReceiptOf())
-    assert printed[-1].shows == "calendar"
-    with pytest.raises(NotFound):
-        receipt(store, read(store), shelved.ticket_id, address, press, ReceiptOf(payment_id=99))
 
 
 def test_a_thing_without_a_name_of_its_own_goes_by_what_was_written_of_it(
@@ -138,38 +47,6 @@ def test_a_scan_strikes_one_thing_and_keeps_the_others_struck(
     assert page.text.count("checked") == 2
     assert 'value="Marisol"' in page.text
     assert items.get(store, shelved.left).state == "shelved"
-
-
-def test_this_pair_may_have_minutes_of_its_own_and_the_shop_too(
-    counter: Counter, owner: Counter, store: Store, shelved: Job
-):
-    """What cannot be is said, with everything still typed; the pair's own come first, then the
-    shop's, then the preset's.
-    """
-    owner.get("/shop/choices")
-    assert owner.post("/shop/choices", wear_minutes="25, 25").status_code == 303
-    page = f"/pickup/{shelved.ticket_id}"
-    assert "Empty: 25, 25." in counter.get(page).text
-    for wrong in ("30, half an hour", "0", "961", ",", ", ".join(["30"] * 21)):
-        answer = counter.post(page, **all_of(shelved), minutes=wrong)
-        assert answer.status_code == 422
-        assert "like 30, 30, 30" in answer.text
-        assert f'value="{wrong}"' in answer.text
-        assert 'value="Marisol"' in answer.text
-    assert store.value("SELECT count(*) FROM wear_plans") == 0
-    assert counter.post(page, **all_of(shelved), minutes="15, 20,40").status_code == 303
-    assert [one["minutes"] for one in store.rows("SELECT minutes FROM wears ORDER BY n")] == [
-        15,
-        20,
-        40,
-    ]
-    here = read(store)
-    assert (
-        rules(here, "growing").minutes,
-        rules(here, "growing").free_day_between,
-        rules(here, "growing").preset,
-    ) == ((25, 25), True, "own")
-    assert rules(Shop(), "three-short-wears") == preset("three-short-wears")
 
 
 def test_the_tag_of_another_job_is_said_and_strikes_nothing(
@@ -278,30 +155,6 @@ def test_both_fit_in_one_tap_and_sent_twice_it_is_one_step_each(
     assert [one.step for one in items.steps(store, shelved.left)].count("try-on") == 1
 
 
-def test_what_is_usual_stands_in_the_fields_already(counter: Counter, shelved: Job):
-    page = counter.get(f"/pickup/{shelved.ticket_id}").text
-    for words in ('value="Marisol"', 'value="60.00"', 'value="18:00"', "Hand over and take $60"):
-        assert words in page
-
-
-def test_what_is_taken_is_counted_in_the_tickets_own_currency(
-    counter: Counter, store: Store, shelved: Job
-):
-    """A ticket from before the shop chose another one: yen have no cents."""
-    with store.write_tx():
-        store.change("tickets", shelved.ticket_id, currency="JPY")
-    assert 'value="6000"' in counter.get(f"/pickup/{shelved.ticket_id}").text
-    assert (
-        counter.post(
-            f"/pickup/{shelved.ticket_id}",
-            submission_id="hand-over-yen",
-            **{**all_of(shelved), "paid": "6000"},
-        ).status_code
-        == 303
-    )
-    assert bills.payments(store, shelved.ticket_id)[-1].amount_minor == 6000
-
-
 def test_the_number_on_the_tag_strikes_as_its_scan_does(
     counter: Counter, store: Store, shelved: Job
 ):
@@ -313,45 +166,3 @@ def test_the_number_on_the_tag_strikes_as_its_scan_does(
     assert f'value="{shelved.right}" checked' in page.text
     both = counter.post(f"/pickup/{shelved.ticket_id}", scan=f"{number}")
     assert (both.status_code, "Type the number with L or R" in both.text) == (422, True)
-
-
-def test_an_empty_hour_is_the_usual_one_and_no_hour_says_what_to_type(
-    counter: Counter, store: Store, shelved: Job
-):
-    page = f"/pickup/{shelved.ticket_id}"
-    counter.get(page)
-    wrong = counter.post(page, **{**all_of(shelved), "evening": "after work"})
-    assert (wrong.status_code, "Type a time, like 18:30." in wrong.text) == (422, True)
-    assert counter.post(page, **{**all_of(shelved), "evening": ""}).status_code == 303
-    assert store.value("SELECT hour FROM wear_plans") == read(store).wear_hour
-
-
-def test_a_calendar_is_promised_only_with_a_stretched_boot(
-    counter: Counter, store: Store, shelved: Job
-):
-    """The bag goes first and begins none; boots that go back as they came want none."""
-    page = f"/pickup/{shelved.ticket_id}"
-    assert "then the wearing-in calendar starts" in counter.get(page).text
-    bag = {**all_of(shelved), "items": [str(shelved.bag)], "part": "y", "paid": "20"}
-    assert counter.post(page, **bag).status_code == 303
-    assert (
-        "calendar"
-        not in counter.get(f"/tickets/{shelved.ticket_id}")
-        .text.partition("</main>")[0]
-        .partition("<h1")[0]
-    )
-    with store.write_tx():
-        for one in (shelved.left, shelved.right):
-            store.change("items", one, state="declined")
-    shown = counter.get(page).text
-    assert "then the wearing-in calendar starts" not in shown
-    assert 'name="evening"' not in shown
-
-
-def test_the_button_names_no_sum_but_the_one_that_is_typed(counter: Counter, shelved: Job):
-    page = f"/pickup/{shelved.ticket_id}"
-    assert "Hand over and take $60" in counter.get(page).text
-    again = counter.post(page, **{**all_of(shelved), "paid": "12", "items": []})
-    assert again.status_code == 422
-    assert "take $60" not in again.text
-    assert "Pays 12" in again.text
