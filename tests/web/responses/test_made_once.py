@@ -79,7 +79,8 @@ def test_a_cookie_is_signed_by_the_key_of_its_own_application(app: Flask) -> Non
 
 def opened(app: Flask, cookie: str) -> dict:
     """What is in the session of a request that comes with a cookie."""
-    with app.test_request_context("/static/x", headers={"Cookie": f"fitcounter={cookie}"}):
+    named = f"{app.config['SESSION_COOKIE_NAME']}={cookie}"
+    with app.test_request_context("/static/x", headers={"Cookie": named}):
         found = dict(session)
         session["left"] = "by this one"
         return found
