@@ -84,8 +84,7 @@ class Ticket(NamedTuple):
     version: int
 
 
-@dataclass(frozen=True, slots=True)
-class Fit:
+class Fit(NamedTuple):
     """What both boots of a pair share. instead: what is sewn in in place of stretching."""
 
     id: int

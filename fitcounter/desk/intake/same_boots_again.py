@@ -5,8 +5,6 @@ What was read then is shown, and asked again; never silently used.
 
 from __future__ import annotations
 
-from dataclasses import fields
-
 from fitcounter.desk.common.state_changes import StepInput, write_step
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.intake.item_rows import LETTERS
@@ -103,7 +101,7 @@ def take_in_again(store: Store, act: Act, shop: Shop, ticket_id: int) -> Written
 
 
 def _copy_fit(store: Store, shop: Shop, fit: Fit, ticket_id: int) -> int:
-    kept = {one.name: getattr(fit, one.name) for one in fields(Fit) if one.name in OF_THE_FIT}
+    kept = {name: value for name, value in fit._asdict().items() if name in OF_THE_FIT}
     return store.insert("fits", ticket_id=ticket_id, limits=shop.limits, hold_h=shop.hold_h, **kept)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from fitcounter.desk.common.problems import Problems
 from fitcounter.desk.common.translation import marked, say
@@ -41,8 +41,7 @@ _NEEDS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Terms:
+class Terms(NamedTuple):
     """How it was read: of the fit (legs) and of the boots.
 
     Lengths as typed; an empty wall keeps the one that is stored. ends_left, ends_right: the boot

@@ -69,23 +69,26 @@ class _Builder:
 
     def add(self, cell: Cell) -> None:
         """Adds the row of one cell."""
-        what, side, n, read = cell.what, cell.side, cell.repeat, cell.length
+        what, side, _, n, height, read, station = cell
         um, text, unit = read.um, read.text, read.unit
-        high = cell.height.um
         # the unit column of a row is the reading's, so the height's text says its own
-        high_text = cell.height.text
+        high, high_text = height.um, height.text
         at, who = self.read_before.get((what, side, high, n, text), self.now)
         if what == "leg":
-            row = (self.fit_id, side, MOMENT, cell.station, high, high_text, um, text, unit)
-            self.legs.append(LegReading(0, *row, n, at, who))
+            row = LegReading(
+                0, self.fit_id, side, MOMENT, station, high, high_text, um, text, unit, n, at, who
+            )
+            self.legs.append(row)
             return
-        item_id = self.by_side[side]
+        boot = self.by_side[side]
         if what == "boot":
-            taped = (item_id, MOMENT, high, high_text, um, text, unit, self.method)
-            self.shafts[item_id].append(BootReading(0, *taped, n, at, who))
+            taped = BootReading(
+                0, boot, MOMENT, high, high_text, um, text, unit, self.method, n, at, who
+            )
+            self.shafts[boot].append(taped)
         else:
-            gap = (item_id, what, high, high_text, um, text, unit)
-            self.gaps[item_id, what].append(GapReading(0, *gap, n, at, who))
+            gap = GapReading(0, boot, what, high, high_text, um, text, unit, n, at, who)
+            self.gaps[boot, what].append(gap)
 
 
 def by_height(cells: Sequence[Cell]) -> list[Cell]:

@@ -8,7 +8,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import product
-from typing import Any, TypeVar
+from typing import Any
 
 from fitcounter.desk.assessment.job import build_job, untouched
 from fitcounter.desk.assessment.readings import ExactReading
@@ -80,7 +80,7 @@ def save(
         of_boot = {boot.id: _changed(boot, columns.of_boot(str(boot.side))) for boot in boots}
         read_ones = [_with(boot, of_boot[boot.id]) for boot in boots if read.boots[boot.id]]
         exact = exact_of(boots, sheet.target, in_order, stored)
-        _has_an_answer(store, _with(fit, said), read_ones, exact, sheet, cells)
+        _has_an_answer(store, fit._replace(**said), read_ones, exact, sheet, cells)
         store.change("fits", fit.id, fit.version, **said)
         for item_id, changed in of_boot.items():
             if changed:
@@ -99,16 +99,13 @@ def _as_stored(store: Store, fit: Fit) -> PairAsStored:
     return fit, fits.boots(store, fit.id), readings.brought_in(store, fit.id)
 
 
-Row = TypeVar("Row", Fit, Item)
-
-
-def _changed(row: Row, columns: Mapping[str, Any]) -> dict[str, Any]:
+def _changed(row: Fit | Item, columns: Mapping[str, Any]) -> dict[str, Any]:
     """The columns that are others than the row's: none of most."""
     return {name: value for name, value in columns.items() if getattr(row, name) != value}
 
 
-def _with(row: Row, changed: Mapping[str, Any]) -> Row:
-    return replace(row, **changed) if changed else row
+def _with(boot: Item, changed: Mapping[str, Any]) -> Item:
+    return replace(boot, **changed) if changed else boot
 
 
 def _complete(sheet: Sheet, cells: Sequence[Cell]) -> None:

@@ -52,8 +52,7 @@ class FreeLines:
 NO_LINES = FreeLines()
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """height: as typed.
 
     station: of the leg at that height, '' for none. unit: of a bare height, '' for the sheet's own.
@@ -64,8 +63,7 @@ class Row:
     unit: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class SheetLine:
+class SheetLine(NamedTuple):
     """One height of the sheet.
 
     height: as it is typed; typed: nobody fixed it, so the counter may write it.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from itertools import product
 from typing import Any
@@ -29,7 +29,7 @@ MORE_OWN = 2
 MOST_TYPED = 64
 MOST_OF_TERM = 24
 KINDS = ("leg", "gap", "amount", "boot")
-TERMS = tuple(Terms.__dataclass_fields__)
+TERMS = Terms._fields
 OF_LEGS = (
     "posture",
     "over",
@@ -56,12 +56,11 @@ class MeasureForm(SavedForm):
 
     def __init__(self, page: MeasurePage) -> None:
         held = {"version": str(page.fit.version), "target": page.target}
-        terms = {key: getattr(page.terms, key) for key in TERMS}
         self.heights = [line.height for line in page.lines]
         stored = {
             **page.cells,
             **{f"height_{row}": line.height for row, line in enumerate(page.lines)},
-            **terms,
+            **page.terms._asdict(),
         }
         sent = request.form.to_dict(flat=False)
         self.texts = {
@@ -77,12 +76,10 @@ class MeasureForm(SavedForm):
                 self._becomes_field(f"station_{row}", Picked(label, STATIONS), line.station)
 
     def validate(self, extra_validators: Any = None) -> bool:
-        for name, text in self.texts.items():
-            if (
-                len(text) > (MOST_OF_TERM if name in LENGTHS else MOST_TYPED)
-                or not text.isprintable()
-            ):
-                self.field_named(name)
+        if not _are_plain(self.texts.values()):
+            for name, text in self.texts.items():
+                if len(text) > _most(name) or not text.isprintable():
+                    self.field_named(name)
         for name, words in WORDS.items():
             if self.chosen[name] not in words:
                 self.field_named(name)
@@ -98,8 +95,8 @@ class MeasureForm(SavedForm):
         if name in HOW_READ and name not in self:
             self._becomes_field(name, HOW_READ[name], self.chosen[name])
         if name in self.texts and name not in self:
-            most = MOST_OF_TERM if name in LENGTHS else MOST_TYPED
-            self._becomes_field(name, TextField(self.label_of(name), most=most), self.texts[name])
+            label = self.label_of(name)
+            self._becomes_field(name, TextField(label, most=_most(name)), self.texts[name])
         return super().field_named(name)
 
     def label_of(self, name: str) -> str:
@@ -167,6 +164,16 @@ class MeasureForm(SavedForm):
         if "leg" not in READS[page.target]:
             told |= {key: getattr(page.terms, key) for key in OF_LEGS}
         return Terms(**told)
+
+
+def _most(name: str) -> int:
+    """How long the text of a length may be."""
+    return MOST_OF_TERM if name in LENGTHS else MOST_TYPED
+
+
+def _are_plain(texts: Collection[str]) -> bool:
+    """Whether all are short and can be printed, as on nearly every sheet: seen at a glance."""
+    return max(map(len, texts)) <= MOST_OF_TERM and "".join(texts).isprintable()
 
 
 def own_rows() -> int:

@@ -9,7 +9,7 @@ import hashlib
 from collections.abc import Callable
 from contextlib import ExitStack, suppress
 from datetime import UTC, datetime
-from typing import Any, TypeVar, cast
+from typing import Any, TypeVar
 from urllib.parse import urlsplit
 
 from flask import Flask, abort, current_app, g, redirect, request, session, url_for
@@ -72,15 +72,17 @@ def allow(*roles: str) -> Callable[[View], View]:
 
 def store() -> Store:
     """This request's connection, taken when first asked for."""
-    if "store" not in g:
-        g.store = current_app.config["SHOP_FILE"].enter()
-    return cast(Store, g.store)
+    held: Store | None = g.get("store")
+    if held is None:
+        held = g.store = current_app.config["SHOP_FILE"].enter()
+    return held
 
 
 def the_shop() -> shop.Shop:
-    if "shop" not in g:
-        g.shop = shop.read(store())
-    return cast(shop.Shop, g.shop)
+    known: shop.Shop | None = g.get("shop")
+    if known is None:
+        known = g.shop = shop.read(store())
+    return known
 
 
 def act() -> Act:
@@ -138,32 +140,37 @@ def wire(app: Flask) -> None:
 
 
 def _open_request() -> None:
-    g.now = current_app.config["CLOCK"]()
+    g.now = now = current_app.config["CLOCK"]()
     g.signed_in, g.phone = None, None
     if request.endpoint in (None, "static"):
         return
     secret, token = request.cookies.get(phone_cookie()), session.get("token")
-    g.phone = staff_phones.of_secret(store(), secret) if secret else None
-    g.signed_in = sign_in.who(store(), token, g.now, g.phone) if token else None
-    if g.signed_in is not None:
+    if secret:
+        g.phone = staff_phones.of_secret(store(), secret)
+    if not token:
+        return
+    g.signed_in = signed_in = sign_in.who(store(), token, now, g.phone)
+    if signed_in is not None:
         with suppress(Unavailable):  # a full disk must not keep anybody from reading
-            sign_in.touch(store(), g.now, g.signed_in)
+            sign_in.touch(store(), now, signed_in)
 
 
 def _speak() -> None:
     """Whatever this request says is said in the language of whoever reads it: theirs, or the
     shop's.
     """
-    g.speaking = ExitStack()
+    g.speaking = speaks = ExitStack()
     if request.endpoint not in (None, "static"):
-        own = g.signed_in.person.language if g.signed_in else ""
-        g.speaking.enter_context(speaking(speech_at(the_shop(), own)))
+        signed_in: SignedIn | None = g.signed_in
+        own = signed_in.person.language if signed_in else ""
+        speaks.enter_context(speaking(speech_at(the_shop(), own)))
 
 
 def _fall_silent(_: BaseException | None) -> None:
     """The next request speaks its own language."""
-    if "speaking" in g:
-        g.speaking.close()
+    speaks: ExitStack | None = g.get("speaking")
+    if speaks is not None:
+        speaks.close()
 
 
 def _same_origin() -> None:
@@ -197,9 +204,10 @@ def _is_foreign(origin: str) -> bool:
 
 
 def _may_enter() -> Response | None:
-    if request.endpoint is None or request.endpoint == "static":
+    endpoint = request.endpoint
+    if endpoint is None or endpoint == "static":
         return None
-    allowed = getattr(current_app.view_functions[request.endpoint], "allowed", ())
+    allowed = getattr(current_app.view_functions[endpoint], "allowed", ())
     if "anyone" in allowed:
         return None
     if g.signed_in is None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from fitcounter.desk.measuring.how_it_was_read import Terms, columns_of, station_at
@@ -40,7 +38,7 @@ def test_heights_from_elsewhere_need_the_length_that_leads_to_the_seat(
 ) -> None:
     terms = Terms(heights_from=heights_from)
     assert set(refused(terms)) == {needs}
-    columns_of(replace(terms, **{needs: "10"}), "in", "leg")
+    columns_of(terms._replace(**{needs: "10"}), "in", "leg")
 
 
 def test_every_length_that_cannot_be_taken_is_said_at_once() -> None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from support.measured_pair import BOOT, GAPS, LEG, cells, save_gap, sheet_of, take_in
 
@@ -89,4 +87,4 @@ def test_the_page_is_headed_by_its_ticket_and_customer(store: Store, fit_id: int
     ticket, customer = page.whose(store, fit)
     assert (ticket.id, customer.name) == (fit.ticket_id, "Marisol Okafor-Lind")
     with pytest.raises(NotFound):
-        page.whose(store, replace(fit, ticket_id=99))
+        page.whose(store, fit._replace(ticket_id=99))
