@@ -38,6 +38,8 @@ from fitcounter.fit.tape import MM_PER_UNIT, Length
 
 Part = TypeVar("Part")
 STATIONS = (*legs.STATIONS, "none")
+# Which girths each station may have, mm; None: of a boot, and of a further height.
+_GIRTHS_MM = dict.fromkeys((*STATIONS, None), ranges.RANGES["girth_mm"]) | plausible.REFUSE_MM
 _BOOT_NUMBERS = ("thickness_mm", "lining_mm", "wall_mm", "seat_mm", "shaft_mm", "rise_mm")
 
 
@@ -208,19 +210,16 @@ def _are_sound(readings: Sequence[Reading | FootReading]) -> bool:
     """Whether `_check_reading` refuses none of them, seen at a glance: so it is with nearly all,
     and no field needs its name then.
     """
-    low, high = ranges.RANGES["girth_mm"]
     lowest, highest = ranges.RANGES["height_mm"]
     for reading in readings:
-        station, girths = reading.station, reading.girths
-        least, most = plausible.REFUSE_MM.get(station, (low, high)) if station else (low, high)
-        for girth in girths:
-            if not (low <= girth.float_mm <= high and least <= girth.float_mm <= most):
+        can_be = _GIRTHS_MM.get(reading.station)
+        if can_be is None or not 0 < len(reading.girths) <= ranges.READINGS_MOST:
+            return False
+        low, high = can_be
+        for girth in reading.girths:
+            if not low <= girth.float_mm <= high:
                 return False
-        if (
-            not 0 < len(girths) <= ranges.READINGS_MOST
-            or (station is not None and station not in STATIONS)
-            or (isinstance(reading, Reading) and not lowest <= reading.height.float_mm <= highest)
-        ):
+        if isinstance(reading, Reading) and not lowest <= reading.height.float_mm <= highest:
             return False
     return True
 

@@ -62,7 +62,7 @@ class MeasureForm(SavedForm):
             **{f"height_{row}": line.height for row, line in enumerate(page.lines)},
             **page.terms._asdict(),
         }
-        sent = request.form.to_dict(flat=False)
+        sent = _came()
         self.texts = {
             name: clean(_sent(sent, name, stored.get(name, "")))
             for name in (*LENGTHS, *_names(page))
@@ -196,7 +196,7 @@ def as_sent(page: MeasurePage) -> MeasurePage:
     """The sheet with the heights that came with the form: a reading never stands beside another
     height than it was typed at.
     """
-    form = request.form.to_dict(flat=False)
+    form = _came()
     sent = [clean(_sent(form, f"height_{row}", line.height)) for row, line in enumerate(page.lines)]
     own = {row for row, line in enumerate(page.lines) if sent[row] != line.height}
     if not own:
@@ -252,6 +252,11 @@ def _repeats(page: MeasurePage, what: str, side: str, row: int, more: set[str]) 
     ]
     asked = [max(read, default=0) + 1] if read and cell_name(what, side, row) in page.again else []
     return sorted({*known, *(one for one in asked if one <= MOST_REPEATS)})
+
+
+def _came() -> dict[str, list[str]]:
+    """All that came in each field of the form."""
+    return dict(zip(request.form, request.form.listvalues(), strict=True))
 
 
 def _chosen(form: Mapping[str, Sequence[str]], name: str, stored: str | bool) -> str | bool:

@@ -90,13 +90,14 @@ def act() -> Act:
     what came with it.
     """
     signed_in: SignedIn | None = g.signed_in
-    sent = request.form.to_dict(flat=False)
+    form = request.form
+    sent = dict(zip(form, form.listvalues(), strict=True))
     said = [(key, sent[key]) for key in sorted(sent) if key not in _NOT_SAID]
     return Act(
         g.now,
         signed_in.person.id if signed_in else None,
         signed_in.phone_id if signed_in else None,
-        request.form.get("submission_id") or None,
+        form.get("submission_id") or None,
         hashlib.sha256(repr((request.path, said)).encode()).hexdigest(),
     )
 
