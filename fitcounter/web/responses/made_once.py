@@ -72,6 +72,11 @@ class Sessions(SecureCookieSessionInterface):
             response.vary.add("Cookie")
 
 
+# What the framework takes beside the values of an address.
+_BEYOND_THE_PATH = frozenset(("_anchor", "_external", "_method", "_scheme"))
+_INT = frozenset((int,))
+
+
 def _signed_s(signer: URLSafeTimedSerializer, cookie: str) -> int:
     """When it was signed, in seconds since 1970. Raises BadSignature."""
     _, at = signer.loads(cookie, return_timestamp=True)
@@ -94,12 +99,14 @@ class Application(Flask):
         return func
 
     def url_for(self, /, endpoint: str, **values: Any) -> str:
-        told = {name: one for name, one in values.items() if one is not None}
+        told = values
+        if None in values.values():
+            told = {name: one for name, one in values.items() if one is not None}
         ours = endpoint == "static" or endpoint.startswith("items.")
         if (
             endpoint[0] == "."  # of the room that asks
-            or any(name[0] == "_" for name in told)
-            or not (ours or all(type(one) is int for one in told.values()))
+            or not _BEYOND_THE_PATH.isdisjoint(told)
+            or not (ours or _INT.issuperset(map(type, told.values())))
             or not has_request_context()
         ):
             return super().url_for(endpoint, **told)
