@@ -216,7 +216,6 @@ def clean(text: str) -> str:
     return (text if text.isascii() else text.translate(_DROPPED)).strip()
 
 
-# When a step happened: most are now; the rest are a tap away.
 def both_texts(error: Conflict, form: SavedForm, stored: Mapping[str, object]) -> Conflict:
     """The same error with what stands now, field by field, where it is not what was typed.
 

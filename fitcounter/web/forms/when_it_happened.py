@@ -9,6 +9,7 @@ from fitcounter.desk.common.translation import say, say_later
 from fitcounter.errors import BadInput
 from fitcounter.web.offline.waited_on_phone import typed_at
 
+# Most are just now; the rest are a tap away.
 WHEN = (
     ("now", say_later("Just now")),
     ("morning", say_later("This morning")),
