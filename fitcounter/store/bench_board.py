@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import NamedTuple
 
-from fitcounter.store.database import Store
+from fitcounter.store.database import Store, marks
 from fitcounter.store.records import Photo
 
 
@@ -71,9 +71,9 @@ def of_customers(store: Store, ids: Collection[int]) -> list[BoardRow]:
     """Everything on open tickets of these customers."""
     if not ids:
         return []
-    marks = ", ".join("?" * len(ids))
     sql = (
-        _BOARD + f"WHERE t.state = 'open' AND c.id IN ({marks}) ORDER BY t.number, i.letter, i.side"
+        _BOARD
+        + f"WHERE t.state = 'open' AND c.id IN ({marks(ids)}) ORDER BY t.number, i.letter, i.side"
     )
     return store.all(BoardRow, sql, *ids)
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 import re
 import weakref
-from collections.abc import Callable, Hashable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence, Sized
 from contextlib import contextmanager, suppress
 from operator import itemgetter
 from pathlib import Path
@@ -31,6 +31,7 @@ __all__ = [
     "dbapi",
     "in_use",
     "journal",
+    "marks",
     "utc_text",
     "utc_time",
     "wal_is_safe",
@@ -123,9 +124,8 @@ class Store:
     def insert(self, table: str, **columns: object) -> int:
         """Adds one row inside a write and returns its id."""
         names = ", ".join(columns)
-        marks = ", ".join("?" * len(columns))
         cursor = self.db.conn.execute(
-            f"INSERT INTO {table} ({names}) VALUES ({marks})", list(columns.values())
+            f"INSERT INTO {table} ({names}) VALUES ({marks(columns)})", list(columns.values())
         )
         return int(cursor.lastrowid or 0)
 
@@ -146,13 +146,13 @@ class Store:
         """
         values: list[object] = [*columns.values(), row_id]
         versioned = version is not None
-        marks = ", ".join(
+        sets = ", ".join(
             [
                 *(f"{name} = ?" for name in columns),
                 *(["version = version + 1"] if versioned else []),
             ]
         )
-        sql = f"UPDATE {table} SET {marks} WHERE id = ?"
+        sql = f"UPDATE {table} SET {sets} WHERE id = ?"
         if versioned:
             sql += " AND version = ?"
             values.append(version)
@@ -256,6 +256,11 @@ class Store:
         key = audit_key.of_folder(self.path.parent)
         own = audit_hash(previous, row, key.key if key else b"")
         self.insert("audit", **row, previous_hash=previous, hash=own)
+
+
+def marks(values: Sized) -> str:
+    """The places of these values in a list of a statement: "?, ?" for two."""
+    return ", ".join("?" * len(values))
 
 
 def in_use(path: Path) -> bool:

@@ -15,7 +15,7 @@ from typing import Any, NamedTuple
 from fitcounter import how_far
 from fitcounter.errors import BadInput, Conflict, message
 from fitcounter.store import integrity
-from fitcounter.store.database import Store, dbapi
+from fitcounter.store.database import Store, dbapi, marks
 
 OF_THE_MACHINE = (
     *("sessions", "phones", "throttle", "submissions", "backups", "_sqlite_migrations"),
@@ -203,8 +203,7 @@ def _put_table(store: Store, name: str, table: Table, part: how_far.Part) -> Non
     own = columns(store, name)
     if table.columns != own:
         raise BadInput(_OTHER_VERSION, field="file")
-    marks = ", ".join("?" * len(own))
     names = ", ".join(f'"{one}"' for one in own)
     store.db.conn.executemany(
-        f'INSERT INTO "{name}" ({names}) VALUES ({marks})', part.each(table.rows)
+        f'INSERT INTO "{name}" ({names}) VALUES ({marks(own)})', part.each(table.rows)
     )

@@ -6,12 +6,12 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from fitcounter.errors import NotFound, message
 from fitcounter.fit.item_names import State
 from fitcounter.store.bench_records import Incident
-from fitcounter.store.database import Act, Store, utc_text
+from fitcounter.store.database import Act, Store, marks, utc_text
 from fitcounter.store.records import Finding, Item
 
 
@@ -20,14 +20,11 @@ def of_item(store: Store, item_id: int) -> list[Finding]:
     return store.all(Finding, "SELECT * FROM findings WHERE item_id = ? ORDER BY id", item_id)
 
 
-def of_fit(store: Store, fit_id: int) -> dict[int, list[Finding]]:
-    """Of every boot of a fit that has any, by item, oldest first."""
+def of_items(store: Store, item_ids: Sequence[int]) -> dict[int, list[Finding]]:
+    """Of each of these items that has any, by item, oldest first."""
     found: dict[int, list[Finding]] = defaultdict(list)
-    sql = (
-        "SELECT seen.* FROM items JOIN findings AS seen ON seen.item_id = items.id WHERE"
-        " items.fit_id = ? ORDER BY seen.id"
-    )
-    for one in store.all(Finding, sql, fit_id):
+    sql = f"SELECT * FROM findings WHERE item_id IN ({marks(item_ids)}) ORDER BY id"
+    for one in store.all(Finding, sql, *item_ids):
         found[one.item_id].append(one)
     return found
 

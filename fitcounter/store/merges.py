@@ -66,9 +66,9 @@ def _same_name(store: Store, customer: Customer) -> list[Customer]:
     if not words:
         return []
     has = "SELECT customer_id FROM name_words WHERE word = ?"
-    marks = " INTERSECT ".join([has] * len(words))
+    all_of = " INTERSECT ".join([has] * len(words))
     sql = (
-        f"SELECT * FROM customers WHERE id IN ({marks}) AND erased_at IS NULL ORDER BY id DESC"
+        f"SELECT * FROM customers WHERE id IN ({all_of}) AND erased_at IS NULL ORDER BY id DESC"
         " LIMIT 40"
     )
     of_all = store.all(Customer, sql, *words)

@@ -6,10 +6,8 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from fitcounter.store.database import Act, Store, utc_text
+from fitcounter.store.database import Act, Store, marks, utc_text
 from fitcounter.store.records import BootReading, GapReading, LegReading
-
-_OF_FIT = "JOIN items ON items.id = read.item_id WHERE items.fit_id = ?"
 
 
 class BroughtIn(NamedTuple):
@@ -23,28 +21,33 @@ class BroughtIn(NamedTuple):
     gaps: Mapping[tuple[int, str], Sequence[GapReading]]
 
 
-def brought_in(store: Store, fit_id: int) -> BroughtIn:
-    """All of it in three questions; a boot or a kind that was not read has an empty list."""
+def brought_in(store: Store, fit_id: int, boot_ids: Sequence[int]) -> BroughtIn:
+    """All of it in three questions; a boot or a kind that was not read has an empty list.
+
+    boot_ids: the boots of the fit that are asked about.
+    """
     boots: dict[int, list[BootReading]] = defaultdict(list)
     gaps: dict[tuple[int, str], list[GapReading]] = defaultdict(list)
     sql = (
-        f"SELECT read.* FROM boot_readings AS read {_OF_FIT} AND read.moment = 'brought-in' ORDER"
-        " BY read.height_um, read.repeat"
+        f"SELECT * FROM boot_readings WHERE item_id IN ({marks(boot_ids)}) AND moment ="
+        " 'brought-in' ORDER BY height_um, repeat"
     )
-    for one in store.all(BootReading, sql, fit_id):
+    for one in store.all(BootReading, sql, *boot_ids):
         boots[one.item_id].append(one)
-    sql = f"SELECT read.* FROM gap_readings AS read {_OF_FIT} ORDER BY read.height_um, read.repeat"
-    for gap in store.all(GapReading, sql, fit_id):
+    sql = (
+        f"SELECT * FROM gap_readings WHERE item_id IN ({marks(boot_ids)}) ORDER BY height_um,"
+        " repeat"
+    )
+    for gap in store.all(GapReading, sql, *boot_ids):
         gaps[gap.item_id, gap.kind].append(gap)
     return BroughtIn(legs(store, fit_id), boots, gaps)
 
 
 def read_items(store: Store, item_ids: Sequence[int]) -> set[int]:
     """Those of these boots that were read when they were brought in."""
-    marks = ", ".join("?" * len(item_ids))
     sql = (
         "SELECT DISTINCT item_id FROM boot_readings WHERE moment = 'brought-in' AND item_id IN"
-        f" ({marks})"
+        f" ({marks(item_ids)})"
     )
     return {int(row["item_id"]) for row in store.rows(sql, *item_ids)}
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 
 from fitcounter.store.bench_records import Round, Turn
-from fitcounter.store.database import Store
+from fitcounter.store.database import Store, marks
 
 
 def of_item(store: Store, item_id: int) -> list[Round]:
@@ -15,14 +15,11 @@ def of_item(store: Store, item_id: int) -> list[Round]:
     return store.all(Round, "SELECT * FROM rounds WHERE item_id = ? ORDER BY n", item_id)
 
 
-def of_fit(store: Store, fit_id: int) -> dict[int, list[Round]]:
-    """Of every boot of a fit that has any, by item, oldest first."""
+def of_items(store: Store, item_ids: Sequence[int]) -> dict[int, list[Round]]:
+    """Of each of these boots that has any, by item, oldest first."""
     found: dict[int, list[Round]] = defaultdict(list)
-    sql = (
-        "SELECT r.* FROM items JOIN rounds AS r ON r.item_id = items.id WHERE items.fit_id = ?"
-        " ORDER BY r.n"
-    )
-    for one in store.all(Round, sql, fit_id):
+    sql = f"SELECT * FROM rounds WHERE item_id IN ({marks(item_ids)}) ORDER BY n"
+    for one in store.all(Round, sql, *item_ids):
         found[one.item_id].append(one)
     return found
 
@@ -75,14 +72,11 @@ def turns_of_item(store: Store, item_id: int) -> list[Turn]:
     return store.all(Turn, sql, item_id)
 
 
-def turns_of_fit(store: Store, fit_id: int) -> dict[int, list[Turn]]:
-    """The turns of all rounds of a fit's boots, by round, oldest first."""
+def turns_of(store: Store, round_ids: Sequence[int]) -> dict[int, list[Turn]]:
+    """The turns of these rounds, by round, oldest first."""
     found: dict[int, list[Turn]] = defaultdict(list)
-    sql = (
-        "SELECT t.* FROM items JOIN rounds r ON r.item_id = items.id JOIN turns t ON t.round_id ="
-        " r.id WHERE items.fit_id = ? ORDER BY t.n"
-    )
-    for one in store.all(Turn, sql, fit_id):
+    sql = f"SELECT * FROM turns WHERE round_id IN ({marks(round_ids)}) ORDER BY n"
+    for one in store.all(Turn, sql, *round_ids):
         found[one.round_id].append(one)
     return found
 

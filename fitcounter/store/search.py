@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fitcounter.store.customers import name_key
-from fitcounter.store.database import Store
+from fitcounter.store.database import Store, marks
 from fitcounter.store.records import Customer, Ticket
 
 MOST = 12
@@ -25,10 +25,9 @@ def by_number(store: Store, number: int) -> list[Ticket]:
 
 def of_customers(store: Store, ids: list[int]) -> list[Ticket]:
     """Their tickets: open ones first, then the newest."""
-    marks = ", ".join("?" * len(ids))
     sql = (
-        f"SELECT * FROM tickets WHERE customer_id IN ({marks}) ORDER BY state <> 'open', id DESC"
-        f" LIMIT {MOST}"
+        f"SELECT * FROM tickets WHERE customer_id IN ({marks(ids)}) ORDER BY state <> 'open', id"
+        f" DESC LIMIT {MOST}"
     )
     return store.all(Ticket, sql, *ids) if ids else []
 
@@ -103,12 +102,11 @@ def by_item_words(store: Store, piece: str, kinds: list[str]) -> list[Ticket]:
     if len(piece) < 3:
         return []
     like = _plain(piece)
-    marks = ", ".join("?" * len(kinds))
     sql = (
         "SELECT * FROM tickets WHERE state = 'open' AND id IN (SELECT ticket_id FROM items WHERE"
         " ticket_id IN (SELECT id FROM tickets WHERE state = 'open') AND (description LIKE ?"
-        f" ESCAPE '\\' OR jobs LIKE ? ESCAPE '\\' OR kind IN ({marks}))) ORDER BY promise_day IS"
-        f" NULL, promise_day, number LIMIT {MOST}"
+        f" ESCAPE '\\' OR jobs LIKE ? ESCAPE '\\' OR kind IN ({marks(kinds)}))) ORDER BY"
+        f" promise_day IS NULL, promise_day, number LIMIT {MOST}"
     )
     return store.all(Ticket, sql, f"%{like}%", f"%{like}%", *kinds)
 

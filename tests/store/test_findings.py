@@ -30,7 +30,7 @@ def test_what_was_seen_of_a_pair_comes_by_its_boots_and_nothing_of_other_jobs(
             (other.left, "mould"),
         ):
             findings.add(store, act, item_id, word)
-    seen = findings.of_fit(store, job.fit_id)
+    seen = findings.of_items(store, (job.left, job.right))
     assert {item: [one.word for one in found] for item, found in seen.items()} == {
         job.left: ["zip-worn", "dry"],
         job.right: ["cracks"],

@@ -35,6 +35,6 @@ def test_gaps_that_were_read_before_they_could_be_repeated_are_first_readings(tm
     later = open_store(tmp_path / "shop.db")
     assert [
         (one.gap_text, one.repeat)
-        for one in readings.brought_in(later, job.fit_id).gaps[item, "gap"]
+        for one in readings.brought_in(later, job.fit_id, (item,)).gaps[item, "gap"]
     ] == [("5/8", 1)]
     later.close()

@@ -86,6 +86,6 @@ def test_what_was_read_of_a_pair_comes_by_its_boots(store: Store, job: Job) -> N
     with store.write_tx():
         store.insert_all("boot_readings", [a_boot(job, item_id=job.right)])
         store.insert_all("leg_readings", [a_leg(job)])
-    read = readings.brought_in(store, job.fit_id)
+    read = readings.brought_in(store, job.fit_id, (job.left, job.right))
     assert [one.girth_text for one in read.boots[job.right] if one.repeat == 3] == ["14 1/2"]
     assert [one.side for one in read.legs if one.repeat == 3] == ["left"]

@@ -31,8 +31,11 @@ def test_the_rounds_of_a_pair_come_by_boot_in_their_order(store: Store, job: Job
     second, first = round_of(store, job.left, 2), round_of(store, job.left, 1)
     other = round_of(store, job.right, 1)
     round_of(store, job.bag, 1)
-    found = {item: [one.id for one in of] for item, of in rounds.of_fit(store, job.fit_id).items()}
-    assert found == {job.left: [first, second], job.right: [other]}
+    found = rounds.of_items(store, (job.left, job.right))
+    assert {item: [one.id for one in of] for item, of in found.items()} == {
+        job.left: [first, second],
+        job.right: [other],
+    }
     assert [one.id for one in rounds.of_item(store, job.left)] == [first, second]
 
 
@@ -52,8 +55,8 @@ def test_turns_come_through_all_rounds_in_the_order_they_were_made(store: Store,
     texts = [f"{first}.1", f"{first}.2", f"{second}.1"]
     assert [one.setting_text for one in rounds.turns_of_item(store, job.left)] == texts
     assert [one.setting_text for one in rounds.turns(store, first)] == texts[:2]
-    of_fit = rounds.turns_of_fit(store, job.fit_id)
-    assert {n: [one.setting_text for one in of] for n, of in of_fit.items()} == {
+    of_rounds = rounds.turns_of(store, (first, second))
+    assert {n: [one.setting_text for one in of] for n, of in of_rounds.items()} == {
         first: texts[:2],
         second: texts[2:],
     }

@@ -53,12 +53,14 @@ class PairRows(NamedTuple):
     turns: Mapping[int, Sequence[Turn]]
 
 
-def pair_rows(store: Store, fit_id: int, boots: Sequence[Item]) -> PairRows:
+def pair_rows(store: Store, boots: Sequence[Item]) -> PairRows:
     """What was seen on the boots of a fit and done to them, with no turns asked where none had a
     round.
     """
-    seen, turned = findings.of_fit(store, fit_id), rounds.of_fit(store, fit_id)
-    return PairRows(boots, seen, turned, rounds.turns_of_fit(store, fit_id) if turned else {})
+    ids = [boot.id for boot in boots]
+    seen, turned = findings.of_items(store, ids), rounds.of_items(store, ids)
+    of = [one.id for of_boot in turned.values() for one in of_boot]
+    return PairRows(boots, seen, turned, rounds.turns_of(store, of) if of else {})
 
 
 def untouched(boots: Sequence[Item]) -> PairRows:
@@ -82,11 +84,12 @@ def build_job(
     leather that the handbook does not have.
     """
     if read is None:
-        read = exact_readings(readings.brought_in(store, fit.id), items)
+        stored = readings.brought_in(store, fit.id, [item.id for item in items])
+        read = exact_readings(stored, items)
     by_kind: dict[tuple[str, str], list[ExactReading]] = defaultdict(list)
     for reading in read:
         by_kind[reading.side, reading.what].append(reading)
-    pair = pair or pair_rows(store, fit.id, items)
+    pair = pair or pair_rows(store, items)
     return Job(
         unit=fit.unit,
         leg=_leg_terms(fit),

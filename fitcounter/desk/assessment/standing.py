@@ -135,11 +135,12 @@ def as_measured(
     if item.fit_id is None or item.side is None:
         return None
     try:
-        stored = readings.brought_in(store, item.fit_id)
+        boots = pair.boots if pair else fits.boots(store, item.fit_id)
+        stored = readings.brought_in(store, item.fit_id, [boot.id for boot in boots])
         if not stored.boots[item.id]:
             return None
         fit, own = fits.get(store, item.fit_id), limits.of_shop(store)
-        pair = pair or pair_rows(store, fit.id, fits.boots(store, fit.id))
+        pair = pair or pair_rows(store, boots)
         read = [
             boot
             for boot in pair.boots

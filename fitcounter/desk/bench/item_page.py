@@ -177,7 +177,7 @@ def _pair(store: Store, item: Item, held: list[Item]) -> PairRows | None:
     if item.fit_id is None:
         return None
     boots = [one for one in held if one.fit_id == item.fit_id]
-    return pair_rows(store, item.fit_id, sorted(boots, key=lambda one: one.side or ""))
+    return pair_rows(store, sorted(boots, key=lambda one: one.side or ""))
 
 
 def _seen(store: Store, item_id: int, pair: PairRows | None) -> list[RoundSeen]:

@@ -73,7 +73,7 @@ def look(
     fit = fits.get(store, fit_id)
     boots = fits.boots(store, fit_id)
     target = target or boots[0].target
-    stored = readings.brought_in(store, fit_id)
+    stored = readings.brought_in(store, fit_id, [boot.id for boot in boots])
     held = _held(stored, fit, boots)
     read = [boot for boot in boots if stored.boots[boot.id]]
     # Another way of saying how much begins anew.

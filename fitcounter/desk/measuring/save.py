@@ -96,7 +96,8 @@ def save(
 
 
 def _as_stored(store: Store, fit: Fit) -> PairAsStored:
-    return fit, fits.boots(store, fit.id), readings.brought_in(store, fit.id)
+    boots = fits.boots(store, fit.id)
+    return fit, boots, readings.brought_in(store, fit.id, [boot.id for boot in boots])
 
 
 def _changed(row: Fit | Item, columns: Mapping[str, Any]) -> dict[str, Any]:

@@ -43,9 +43,9 @@ def test_readings_of_another_way_stay_and_those_of_this_one_are_replaced(
 ) -> None:
     """Measured by the leg after all: the gaps that were read stay in the file."""
     save(store, act, fit_id, "leg", cells(leg=LEG, boot=BOOT))
-    stored = readings.brought_in(store, fit_id)
-    left, _ = fits.boots(store, fit_id)
+    left, right = fits.boots(store, fit_id)
+    stored = readings.brought_in(store, fit_id, (left.id, right.id))
     assert [one.gap_text for one in stored.gaps[left.id, "gap"]] == list(GAPS)
     assert [leg.side for leg in stored.legs] == ["left"] * 3 + ["right"] * 3
     save(store, act, fit_id, "leg", cells(leg=LEG[:2], boot=BOOT[:2]))
-    assert len(readings.brought_in(store, fit_id).legs) == 4
+    assert len(readings.legs(store, fit_id)) == 4

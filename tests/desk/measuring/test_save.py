@@ -39,7 +39,7 @@ def test_every_reading_is_kept_with_its_text_its_unit_and_its_reader(
     left, _ = fits.boots(store, fit_id)
     assert [
         (one.height_um, one.gap_text, one.gap_um, one.unit)
-        for one in readings.brought_in(store, fit_id).gaps[left.id, "gap"]
+        for one in readings.brought_in(store, fit_id, (left.id,)).gaps[left.id, "gap"]
     ] == [
         (266_700, "3/8", 9_525, "in"),
         (317_500, "5/8", 15_875, "in"),
@@ -129,7 +129,9 @@ def test_saved_again_the_readings_are_those_of_the_sheet_and_an_untouched_one_ke
     typed = {**cells(gap=GAPS, boot=BOOT), "boot_left_0": "12 3/4", "gap_left_2": ""}
     measuring_save.save(store, later, fit_id, sheet_of("gap", typed), Terms(), None)
     left, right = fits.boots(store, fit_id)
-    assert [one.gap_text for one in readings.brought_in(store, fit_id).gaps[left.id, "gap"]] == [
+    assert [
+        one.gap_text for one in readings.brought_in(store, fit_id, (left.id,)).gaps[left.id, "gap"]
+    ] == [
         "3/8",
         "5/8",
     ]
@@ -140,7 +142,7 @@ def test_saved_again_the_readings_are_those_of_the_sheet_and_an_untouched_one_ke
         "2026-03-17T15:00:00Z",
     )
     assert (kept.girth_text, kept.staff_id, kept.read_at) == ("13 5/8", 1, "2026-03-17T14:00:00Z")
-    assert len(readings.brought_in(store, fit_id).gaps[right.id, "gap"]) == 3
+    assert len(readings.brought_in(store, fit_id, (right.id,)).gaps[right.id, "gap"]) == 3
 
 
 def test_a_sheet_that_is_opened_again_shows_the_heights_that_were_read(

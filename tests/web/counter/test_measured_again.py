@@ -79,10 +79,11 @@ def test_a_gap_that_could_change_the_answer_is_read_again_and_then_it_goes_on(
         == 303
     )
     left, right = fits.boots(store, fit_id)
+    stored = readings.brought_in(store, fit_id, (left.id, right.id))
     kept = [
         [
             (one.repeat, one.gap_text)
-            for one in readings.brought_in(store, fit_id).gaps[boot.id, "gap"]
+            for one in stored.gaps[boot.id, "gap"]
             if one.height_um == 368_300
         ]
         for boot in (left, right)
