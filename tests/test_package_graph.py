@@ -111,7 +111,7 @@ def test_a_cycle_is_found_whole(graph: dict[str, set[str]], rings: list[list[str
     ("place", "name", "why"),
     [
         ("desk/documents/claim_check_and_tags.py", "fitcounter.papers.tag", ""),
-        ("cli/main.py", "fitcounter.desk.data.export", ""),
+        ("cli/main.py", "fitcounter.desk.data.export_and_import", ""),
         ("__main__.py", "fitcounter.first_run", ""),
         ("desk/quote/offer.py", "json", ""),
         (

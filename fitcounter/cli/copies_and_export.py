@@ -13,8 +13,12 @@ from pathlib import Path
 from fitcounter.cli import damaged_file, how_far
 from fitcounter.desk import shop as desk_shop
 from fitcounter.desk.common.translation import say, say_n
-from fitcounter.desk.data import copy_and_bring_back, off_site_settings, stand_by_fetch
-from fitcounter.desk.data import export as data_export
+from fitcounter.desk.data import (
+    copy_and_bring_back,
+    export_and_import,
+    off_site_settings,
+    stand_by_fetch,
+)
 from fitcounter.desk.data import off_site_copy as data_replica
 from fitcounter.desk.data import take_over as lease
 from fitcounter.desk.health import page as health
@@ -92,14 +96,14 @@ def take_over(given: argparse.Namespace) -> int:
 @damaged_file.named
 def export(given: argparse.Namespace) -> int:
     """Write the whole shop to one file."""
-    print(data_export.export(_data_dir(given), _path(given.file), datetime.now(UTC)))
+    print(export_and_import.export(_data_dir(given), _path(given.file), datetime.now(UTC)))
     return 0
 
 
 @how_far.shown
 def bring_in(given: argparse.Namespace) -> int:
     """Put such a file into a folder that holds no shop yet."""
-    print(data_export.bring_in(_path(given.file), prepare_data_dir(_data_dir(given))))
+    print(export_and_import.bring_in(_path(given.file), prepare_data_dir(_data_dir(given))))
     return 0
 
 

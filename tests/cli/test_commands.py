@@ -47,7 +47,8 @@ def test_what_a_command_loads_is_not_searched_for_garbage_meanwhile() -> None:
         "gc.callbacks.append(lambda phase, told: print(phase))\n"
         "commands.family('copies_and_export')\n"
         "gc.callbacks.clear()\n"
-        "print(gc.isenabled(), 'fitcounter.desk.data.export' in __import__('sys').modules)\n"
+        "from sys import modules\n"
+        "print(gc.isenabled(), 'fitcounter.desk.data.export_and_import' in modules)\n"
     )
     told = subprocess.run(
         [sys.executable, "-c", script], cwd=CHECKOUT, capture_output=True, text=True, check=True

@@ -9,7 +9,7 @@ import pytest
 from support.cast import Clock
 from support.ticket_rows import Job, make_job
 
-from fitcounter.desk.data import export as data_export
+from fitcounter.desk.data import export_and_import
 from fitcounter.desk.front_desk import photos as desk_photos
 from fitcounter.desk.quote.signature import signature
 from fitcounter.errors import BadInput, NotFound
@@ -51,10 +51,10 @@ def test_a_shop_whose_pictures_lead_elsewhere_is_not_put_in(
     store: Store, hostile: tuple[Job, int], tmp_path: Path, clock: Clock, victim: Path
 ) -> None:
     file = tmp_path / "shop.json"
-    data_export.export(tmp_path, file, clock.now)
+    export_and_import.export(tmp_path, file, clock.now)
     assert "../victim" in file.read_text()
     with pytest.raises(BadInput):
-        data_export.bring_in(file, tmp_path / "there")
+        export_and_import.bring_in(file, tmp_path / "there")
     there = open_store(tmp_path / "there" / "shop.db")
     assert there.value("SELECT count(*) FROM tickets") == 0
     there.close()
@@ -70,7 +70,7 @@ def test_a_name_that_leads_elsewhere_is_neither_read_nor_deleted(
     with pytest.raises(NotFound):
         signature(tmp_path, "../victim")
     customer_id = int(store.value("SELECT customer_id FROM tickets WHERE id = ?", job.ticket_id))
-    assert json.loads(data_export.customer_json(store, customer_id))["files"] == {}
+    assert json.loads(export_and_import.customer_json(store, customer_id))["files"] == {}
     desk_photos.erase(store, Act(clock.now), photo_id)
     erased_list.note(tmp_path, erased_list.Erased(9, "", "", ("photos/../victim", "photos/..")))
     for line in erased_list.noted(tmp_path):

@@ -9,8 +9,7 @@ from flask import flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.translation import say_later
-from fitcounter.desk.data import erasure
-from fitcounter.desk.data import export as data_export
+from fitcounter.desk.data import erasure, export_and_import
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.forms.saved_form import SavedForm, TextField
@@ -65,9 +64,9 @@ def customer_copy(customer_id: int, kind: str) -> Response:
     of downloads tells who.
     """
     content = (
-        data_export.customer_json(store(), customer_id)
+        export_and_import.customer_json(store(), customer_id)
         if kind == "json"
-        else data_export.customer_csv(store(), customer_id)
+        else export_and_import.customer_csv(store(), customer_id)
     )
     answer = Response(content, mimetype="application/json" if kind == "json" else "text/csv")
     answer.headers["Content-Disposition"] = f'attachment; filename="customer-{customer_id}.{kind}"'

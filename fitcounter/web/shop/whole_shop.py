@@ -11,7 +11,7 @@ from flask import g, render_template
 from flask.typing import ResponseReturnValue
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.data import export as data_export
+from fitcounter.desk.data import export_and_import
 from fitcounter.desk.data.whole_shop import HeldFile
 from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.guards.access import act, allow
@@ -42,5 +42,5 @@ def take_everything(kind: str) -> ResponseReturnValue:
         return answer
 
     return how_far.answered(
-        lambda own: data_export.take_everything(own, sent, kind), then, SHORT_PATIENCE_S
+        lambda own: export_and_import.take_everything(own, sent, kind), then, SHORT_PATIENCE_S
     )

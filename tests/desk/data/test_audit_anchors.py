@@ -11,8 +11,7 @@ from pathlib import Path
 import pytest
 from support.cast import Clock
 
-from fitcounter.desk.data import audit_anchors, copy_and_bring_back
-from fitcounter.desk.data import export as data_export
+from fitcounter.desk.data import audit_anchors, copy_and_bring_back, export_and_import
 from fitcounter.desk.health import page as health
 from fitcounter.desk.health.line import HealthLine
 from fitcounter.desk.shop import Act, Store, Written, open_store
@@ -147,9 +146,9 @@ def test_what_is_put_in_from_an_export_goes_on_under_a_key_of_its_own(
     store: Store, tmp_path: Path, clock: Clock
 ) -> None:
     rows(store, clock, 4)
-    data_export.export(tmp_path, tmp_path / "out.json", clock.now)
+    export_and_import.export(tmp_path, tmp_path / "out.json", clock.now)
     new = tmp_path / "new"
-    data_export.bring_in(tmp_path / "out.json", new)
+    export_and_import.bring_in(tmp_path / "out.json", new)
     back = open_store(new / "shop.db")
     rows(back, clock, 2)
     assert integrity.broken_link(back, audit_key.of_folder(new)) is None

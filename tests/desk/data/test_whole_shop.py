@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from support.cast import Clock, Counter
 
-from fitcounter.desk.data import export as data_export
+from fitcounter.desk.data import export_and_import
 from fitcounter.desk.data.whole_shop import HeldFile, WholeShop
 from fitcounter.errors import NoRoom
 from fitcounter.store import export as store_export
@@ -65,7 +65,7 @@ def test_who_works_on_while_it_is_read_is_not_kept_waiting_and_is_not_in_it(
     with old.write_tx():
         old.db.execute("DELETE FROM closures")
     (tmp_path / "shop.json").write_bytes(b"".join([*first, *pieces]))
-    data_export.bring_in(tmp_path / "shop.json", tmp_path / "there")
+    export_and_import.bring_in(tmp_path / "shop.json", tmp_path / "there")
     back = open_store(tmp_path / "there" / "shop.db")
     assert store_export.business_hash(back) == then
     back.close()

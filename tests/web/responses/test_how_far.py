@@ -15,7 +15,7 @@ from werkzeug.test import TestResponse
 
 from fitcounter import how_far as work
 from fitcounter.desk import shop
-from fitcounter.desk.data import export as data_export
+from fitcounter.desk.data import export_and_import
 from fitcounter.desk.documents import rulers_and_slips
 from fitcounter.desk.intake import paper_list
 from fitcounter.desk.shop import Act, Store
@@ -57,7 +57,7 @@ def held(monkeypatch: pytest.MonkeyPatch) -> Iterator[Held]:
     for room, name in (
         (rulers_and_slips, "rulers_pdf"),
         (paper_list, "put_in"),
-        (data_export, "take_everything"),
+        (export_and_import, "take_everything"),
     ):
         monkeypatch.setattr(room, name, one.before(getattr(room, name)))
     yield one

@@ -14,7 +14,7 @@ from support.measured_pair import measured_pair
 
 from fitcounter.desk import shop
 from fitcounter.desk.assessment import limits, standing
-from fitcounter.desk.data import export as data_export
+from fitcounter.desk.data import export_and_import
 from fitcounter.desk.plan import plan_inputs
 from fitcounter.fit.assessment.materials import HANDBOOK
 from fitcounter.fit.handbook.leather import LEATHERS
@@ -208,8 +208,8 @@ def test_the_whole_shop_as_a_file_carries_them(
 ) -> None:
     """Out, and into an empty folder."""
     keep(owner, ceiling="12")
-    data_export.export(tmp_path, tmp_path / "whole.json", clock.now)
-    data_export.bring_in(tmp_path / "whole.json", tmp_path / "again")
+    export_and_import.export(tmp_path, tmp_path / "whole.json", clock.now)
+    export_and_import.bring_in(tmp_path / "whole.json", tmp_path / "again")
     other = open_store(tmp_path / "again" / "shop.db")
     assert limits.of_shop(other) == limits.of_shop(store) != HANDBOOK
     other.close()

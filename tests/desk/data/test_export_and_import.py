@@ -20,7 +20,7 @@ from support.taken_out import taken_out
 from support.ticket_rows import Job, make_job
 
 from fitcounter.cli.main import main
-from fitcounter.desk.data import export as data_export
+from fitcounter.desk.data import export_and_import
 from fitcounter.desk.staff import first_run as staff_first_run
 from fitcounter.errors import BadInput, Conflict, FitCounterError, NotFound
 from fitcounter.settings import Settings, load_keys
@@ -109,18 +109,18 @@ def test_every_table_that_leads_to_a_customer_is_in_the_customers_copy(store: St
 
 def test_nothing_is_written_over(store: Store, full: Job, tmp_path: Path, clock: Clock):
     file = tmp_path / "shop.json"
-    data_export.export(tmp_path, file, clock.now)
+    export_and_import.export(tmp_path, file, clock.now)
     with pytest.raises(Conflict, match="there already"):
-        data_export.export(tmp_path, file, clock.now)
+        export_and_import.export(tmp_path, file, clock.now)
     before = integrity.content_hash(store)
     with pytest.raises(Conflict):
-        data_export.bring_in(file, tmp_path)
+        export_and_import.bring_in(file, tmp_path)
     (tmp_path / "photos" / "p.jpg").unlink()
     with pytest.raises(Conflict, match="a shop in that folder"):
-        data_export.bring_in(file, tmp_path)
+        export_and_import.bring_in(file, tmp_path)
     assert integrity.content_hash(store) == before
     with pytest.raises(NotFound):
-        data_export.export(tmp_path / "nowhere", tmp_path / "n.json", clock.now)
+        export_and_import.export(tmp_path / "nowhere", tmp_path / "n.json", clock.now)
 
 
 def test_a_file_that_could_not_be_written_whole_is_not_in_the_way(
@@ -129,7 +129,7 @@ def test_a_file_that_could_not_be_written_whole_is_not_in_the_way(
     with store.write_tx():
         store.db.execute("UPDATE predictions SET kept_mean = 9e999")  # no number that JSON has
     with pytest.raises(ValueError, match="JSON"):
-        data_export.export(tmp_path, tmp_path / "shop.json", clock.now)
+        export_and_import.export(tmp_path, tmp_path / "shop.json", clock.now)
     assert not (tmp_path / "shop.json").exists()
 
 
@@ -157,12 +157,12 @@ def test_a_file_that_is_not_right_puts_nothing_in(
     store: Store, full: Job, tmp_path: Path, clock: Clock, wrong: str
 ):
     file, there = tmp_path / "shop.json", tmp_path / "there"
-    data_export.export(tmp_path, file, clock.now)
+    export_and_import.export(tmp_path, file, clock.now)
     told = json.loads(file.read_text())
     WRONG[wrong](told)
     file.write_text(json.dumps(told))
     with pytest.raises(FitCounterError):
-        data_export.bring_in(file, there)
+        export_and_import.bring_in(file, there)
     assert not list(tmp_path.parent.glob("out.jpg"))
     assert not (there / "photos").exists()
     if (there / "shop.db").exists():
@@ -175,12 +175,12 @@ def test_a_file_that_is_not_right_puts_nothing_in(
 def test_what_is_no_file_of_ours_is_a_sentence(tmp_path: Path, text: str):
     (tmp_path / "x.json").write_text(text, encoding="latin-1")
     with pytest.raises(BadInput, match="fitcounter export"):
-        data_export.bring_in(tmp_path / "x.json", tmp_path / "there")
+        export_and_import.bring_in(tmp_path / "x.json", tmp_path / "there")
 
 
 def test_a_customer_gets_all_of_theirs_and_nothing_of_anybody_else(store: Store, full: Job):
     customer = int(store.value("SELECT customer_id FROM tickets WHERE id = ?", full.ticket_id))
-    told = json.loads(data_export.customer_json(store, customer))
+    told = json.loads(export_and_import.customer_json(store, customer))
     assert [row["id"] for row in told["tables"]["tickets"]] == [full.ticket_id]
     assert [row["id"] for row in told["tables"]["items"]] == [full.left, full.right, full.bag]
     assert list(told["files"]) == ["photos/p.jpg"]
@@ -190,9 +190,8 @@ def test_a_customer_gets_all_of_theirs_and_nothing_of_anybody_else(store: Store,
 
 def test_no_cell_of_the_customers_csv_is_a_formula(store: Store, full: Job):
     customer = int(store.value("SELECT customer_id FROM tickets WHERE id = ?", full.ticket_id))
-    rows = list(
-        csv.DictReader(io.StringIO(data_export.customer_csv(store, customer).decode("utf-8-sig")))
-    )
+    told = export_and_import.customer_csv(store, customer).decode("utf-8-sig")
+    rows = list(csv.DictReader(io.StringIO(told)))
     values = {(row["where"], row["what"]): row["value"] for row in rows}
     assert values["customers", "name"] == "'=cmd|'Ítalo 張"
     assert values["customers", "phone_e164"] == "'+15550100142"
@@ -272,7 +271,7 @@ def test_the_tables_for_a_spreadsheet_have_every_row_and_no_formula(
 
 def test_a_file_that_is_neither_is_refused(store: Store, tmp_path: Path, clock: Clock):
     with pytest.raises(BadInput, match=r"\.json"):
-        data_export.export(tmp_path, tmp_path / "shop.xlsx", clock.now)
+        export_and_import.export(tmp_path, tmp_path / "shop.xlsx", clock.now)
 
 
 def test_the_owner_takes_the_whole_shop_out_on_the_page(
@@ -289,7 +288,7 @@ def test_the_owner_takes_the_whole_shop_out_on_the_page(
         assert answer.status_code == 200
     assert "attachment" in answer.headers["Content-Disposition"]
     (tmp_path / "got.json").write_bytes(answer.data)
-    data_export.bring_in(tmp_path / "got.json", tmp_path / "there")
+    export_and_import.bring_in(tmp_path / "got.json", tmp_path / "there")
     back = open_store(tmp_path / "there" / "shop.db")
     assert store_export.business_hash(back) == store_export.business_hash(store)
     assert back.value("SELECT count(*) FROM audit WHERE what = 'taken-out'") == 1
