@@ -11,7 +11,7 @@ from support.taken_out import as_tables, taken_out
 
 from fitcounter import how_far
 from fitcounter.errors import BadInput
-from fitcounter.store import backup, export, integrity, restoring, settings
+from fitcounter.store import backup, every_table, integrity, restoring, settings
 from fitcounter.store.database import Store
 from fitcounter.store.opening import UP_TO_DATE, open_store
 
@@ -92,15 +92,15 @@ def test_an_export_and_the_way_in_tell_how_far_they_are(
     store: Store, tmp_path: Path, follow: how_far.Told, shares: dict[str, list[float]]
 ) -> None:
     with how_far.told_to(follow):
-        tables, content = taken_out(store), export.business_hash(store)
-        assert whole(shares[export.TAKING_OUT])
+        tables, content = taken_out(store), every_table.business_hash(store)
+        assert whole(shares[every_table.TAKING_OUT])
         empty = open_store(tmp_path / "new.db")
         rows = sum(len(one["rows"]) for one in tables.values())
-        export.put_in(empty, as_tables(tables), content, rows)
-        assert whole(shares[export.PUTTING_IN])
+        every_table.put_in(empty, as_tables(tables), content, rows)
+        assert whole(shares[every_table.PUTTING_IN])
         other = open_store(tmp_path / "other.db")
         with pytest.raises(BadInput):
-            export.put_in(other, as_tables({"works": {"columns": [], "rows": []}}), content, 0)
+            every_table.put_in(other, as_tables({"works": {"columns": [], "rows": []}}), content, 0)
     empty.close()
     other.close()
 

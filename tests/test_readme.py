@@ -19,7 +19,7 @@ from support.ticket_rows import make_job
 
 from fitcounter.cli.commands import COMMANDS
 from fitcounter.cli.main import main
-from fitcounter.store import export as store_export
+from fitcounter.store import every_table
 from fitcounter.store.database import Act, Store
 
 README = (CHECKOUT / "README.md").read_text(encoding="utf-8")
@@ -83,7 +83,7 @@ def lines_under(heading: str) -> list[list[str]]:
 def hash_of(data_dir: Path) -> str:
     held = Store(data_dir / "shop.db")
     try:
-        return store_export.business_hash(held)
+        return every_table.business_hash(held)
     finally:
         held.close()
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from fitcounter.desk.bench import other_work, tree_booked_for_another, tree_taken
+from fitcounter.desk.bench import another_boot_on_the_tree, other_work, tree_booked_for_another
 from fitcounter.desk.common.state_changes import StepInput
 from fitcounter.desk.common.translation import say, say_later
 from fitcounter.desk.rounds import checks_before_a_round, on_tree_anyway
@@ -56,7 +56,7 @@ class PutOn:
     override_why: the reason picked where a limit is passed. take_tree: although it is booked for
     another boot. unread: it was said that the girth on the tree is not read yet.
     on_anyway: the reason picked where its figures keep it off that tree. other_off: the boot that
-    comes off that tree for it, or moves, as sent (`tree_taken.free_tree`).
+    comes off that tree for it, or moves, as sent (`another_boot_on_the_tree.free_tree`).
     """
 
     tree: str
@@ -114,7 +114,7 @@ def put_on(
         other_work.first_done(store, act, writes, item, step_input)
         tree = tree_bookings.named_tree(store, typed.tree)
         if typed.other_off:
-            tree_taken.free_tree(store, act, shop, item, tree, at, typed.other_off)
+            another_boot_on_the_tree.free_tree(store, act, shop, item, tree, at, typed.other_off)
         beginning = begin_round(writes, item)
         mark_um = mark.um if mark else beginning.mark_um or item.mark_um
         opening = OpeningToCheck(

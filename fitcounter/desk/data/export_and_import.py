@@ -26,11 +26,11 @@ from fitcounter.store import (
     audit_key,
     customers,
     erasing,
+    every_table,
     integrity,
     pictures,
     staff,
 )
-from fitcounter.store import export as store_export
 
 
 def export(data_dir: Path, target: Path, now: datetime) -> str:
@@ -84,7 +84,7 @@ def bring_in(source: Path, data_dir: Path) -> str:
         store = open_store(data_dir / "shop.db")
         try:
             rows = sum(found.rows.values())
-            store_export.put_in(store, shop_file.tables(source), found.content_hash, rows)
+            every_table.put_in(store, shop_file.tables(source), found.content_hash, rows)
             audit_key.write(data_dir, integrity.new_key(store), replace=True)
             door = _let_the_owner_in(store)
         finally:
@@ -144,7 +144,7 @@ def customer_csv(store: Store, customer_id: int) -> bytes:
 
 def _of(store: Store, customer_id: int) -> dict[str, list[dict[str, Any]]]:
     customers.get(store, customer_id)
-    return store_export.of_customer(store, customer_id)
+    return every_table.of_customer(store, customer_id)
 
 
 def _write(target: Path, pieces: Iterable[bytes]) -> None:

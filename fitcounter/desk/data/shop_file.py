@@ -18,7 +18,7 @@ from fitcounter.desk.common.translation import say
 from fitcounter.desk.data.json_pieces import NoJson, Pieces
 from fitcounter.desk.data.whole_shop import KIND, is_picture
 from fitcounter.errors import BadInput, NotFound, message
-from fitcounter.store.export import Table
+from fitcounter.store.every_table import Table
 
 NOT_OURS = message("That is not a file of `fitcounter export`. Name one that it wrote.")
 PARTS = {"kind", "tables", "files", "content_hash"}

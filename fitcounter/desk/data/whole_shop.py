@@ -22,8 +22,7 @@ from fitcounter import how_far
 from fitcounter.desk.book.estimate_csv import safe_cell
 from fitcounter.desk.common.files import in_words
 from fitcounter.desk.shop import open_store
-from fitcounter.store import backup, pictures
-from fitcounter.store import export as store_export
+from fitcounter.store import backup, every_table, pictures
 from fitcounter.store.database import utc_text
 from fitcounter.store.integrity import ContentHash
 
@@ -81,16 +80,16 @@ class WholeShop:
         yield from sink.taken()
 
     @contextmanager
-    def _read(self) -> Iterator[tuple[Iterator[store_export.Table], ContentHash]]:
+    def _read(self) -> Iterator[tuple[Iterator[every_table.Table], ContentHash]]:
         """The tables at one moment, and the hash of what was read of them so far."""
         with (
             closing(open_store(self.data_dir / "shop.db")) as store,
             store.one_moment(),
         ):
             content = ContentHash(store)
-            yield store_export.take_out(store, content), content
+            yield every_table.take_out(store, content), content
 
-    def _batches(self, table: store_export.Table) -> Iterator[list[tuple[Any, ...]]]:
+    def _batches(self, table: every_table.Table) -> Iterator[list[tuple[Any, ...]]]:
         self.rows[table.name] = 0
         while rows := list(islice(table.rows, ROWS_AT_ONCE)):
             self.rows[table.name] += len(rows)

@@ -6,8 +6,8 @@ from typing import TypeVar
 
 from flask import g
 
+from fitcounter.desk.bench.another_boot_on_the_tree import TreeTaken, tree_taken
 from fitcounter.desk.bench.item_page import Look
-from fitcounter.desk.bench.tree_taken import TreeTaken, tree_taken
 from fitcounter.desk.common import item_words
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.trees.tree_shift import shift_choices

@@ -8,9 +8,9 @@ from flask import Blueprint, current_app, g, redirect, render_template, request,
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.bench import damage_seen_at_bench, item_page
+from fitcounter.desk.bench.another_boot_on_the_tree import SWAP, TreeTaken
 from fitcounter.desk.bench.another_round_or_done import Decision, decision
 from fitcounter.desk.bench.same_on_other_boot import same_for_other
-from fitcounter.desk.bench.tree_taken import SWAP, TreeTaken
 from fitcounter.desk.common.seen_at_intake import what_happened
 from fitcounter.desk.common.translation import spoken
 from fitcounter.desk.front_desk import photos_by_view

@@ -24,8 +24,7 @@ from fitcounter.desk.data import export_and_import
 from fitcounter.desk.staff import first_run as staff_first_run
 from fitcounter.errors import BadInput, Conflict, FitCounterError, NotFound
 from fitcounter.settings import Settings, load_keys
-from fitcounter.store import audit_key, integrity, settings
-from fitcounter.store import export as store_export
+from fitcounter.store import audit_key, every_table, integrity, settings
 from fitcounter.store.database import Act, Store
 from fitcounter.store.opening import open_store
 from fitcounter.web import create_app
@@ -82,7 +81,7 @@ def test_a_shop_that_goes_out_comes_back_with_the_same_content(
     assert main(["import", str(file), "--data", str(there)]) == 0
     assert "tickets: 2" in capsys.readouterr().out
     back = open_store(there / "shop.db")
-    assert store_export.business_hash(back) == store_export.business_hash(store)
+    assert every_table.business_hash(back) == every_table.business_hash(store)
     assert integrity.broken_link(back, audit_key.of_folder(back.path.parent)) is None
     assert back.value("SELECT count(*) FROM audit") > 0
     assert back.value("SELECT kept_mean FROM predictions") == 0.1 + 0.2
@@ -91,7 +90,7 @@ def test_a_shop_that_goes_out_comes_back_with_the_same_content(
 
 
 def test_every_table_is_taken_out_or_named_as_the_machines_own(store: Store):
-    assert set(taken_out(store)) | set(store_export.OF_THE_MACHINE) == set(integrity.tables(store))
+    assert set(taken_out(store)) | set(every_table.OF_THE_MACHINE) == set(integrity.tables(store))
 
 
 def test_every_table_that_leads_to_a_customer_is_in_the_customers_copy(store: Store):
@@ -100,11 +99,11 @@ def test_every_table_that_leads_to_a_customer_is_in_the_customers_copy(store: St
     """
     leads = {
         table
-        for table in store_export.business(store)
+        for table in every_table.business(store)
         if {str(row[2]) for row in store.db.execute(f'PRAGMA foreign_key_list("{table}")')}
         & {"customers", "tickets", "items", "fits", "rounds", "wear_plans"}
     }
-    assert leads - {"undos", "bench_days"} <= set(store_export.OF_CUSTOMER)
+    assert leads - {"undos", "bench_days"} <= set(every_table.OF_CUSTOMER)
 
 
 def test_nothing_is_written_over(store: Store, full: Job, tmp_path: Path, clock: Clock):
@@ -167,7 +166,7 @@ def test_a_file_that_is_not_right_puts_nothing_in(
     assert not (there / "photos").exists()
     if (there / "shop.db").exists():
         back = open_store(there / "shop.db")
-        assert store_export.is_empty(back)
+        assert every_table.is_empty(back)
         back.close()
 
 
@@ -233,7 +232,7 @@ def test_what_opens_a_door_stays_behind_and_the_owner_is_let_in_once(
     told = re.search(r"Sign in once as (\w+) with (\S+) and choose", capsys.readouterr().out)
     assert told
     back = open_store(there / "shop.db")
-    assert store_export.business_hash(back) == store_export.business_hash(store)
+    assert every_table.business_hash(back) == every_table.business_hash(store)
     assert [
         row["initials"]
         for row in back.rows("SELECT initials FROM staff WHERE passphrase_hash IS NOT NULL")
@@ -255,7 +254,7 @@ def test_the_tables_for_a_spreadsheet_have_every_row_and_no_formula(
             name: list(csv.reader(io.StringIO(archive.read(name).decode("utf-8-sig"))))
             for name in archive.namelist()
         }
-    assert set(tables) == {f"{name}.csv" for name in store_export.business(store)}
+    assert set(tables) == {f"{name}.csv" for name in every_table.business(store)}
     assert {name: len(rows) - 1 for name, rows in tables.items()} == {
         f"{name}.csv": len(table["rows"]) for name, table in taken_out(store).items()
     }
@@ -290,7 +289,7 @@ def test_the_owner_takes_the_whole_shop_out_on_the_page(
     (tmp_path / "got.json").write_bytes(answer.data)
     export_and_import.bring_in(tmp_path / "got.json", tmp_path / "there")
     back = open_store(tmp_path / "there" / "shop.db")
-    assert store_export.business_hash(back) == store_export.business_hash(store)
+    assert every_table.business_hash(back) == every_table.business_hash(store)
     assert back.value("SELECT count(*) FROM audit WHERE what = 'taken-out'") == 1
     back.close()
     assert (tmp_path / "there" / "photos" / "p.jpg").read_bytes() == bytes(range(256))

@@ -15,7 +15,7 @@ from support.cast import Clock, Counter
 from fitcounter.desk.data import export_and_import
 from fitcounter.desk.data.whole_shop import HeldFile, WholeShop
 from fitcounter.errors import NoRoom
-from fitcounter.store import export as store_export
+from fitcounter.store import every_table
 from fitcounter.store.database import Store
 from fitcounter.store.opening import open_store
 
@@ -59,7 +59,7 @@ def test_a_large_shop_is_never_held_whole(
 def test_who_works_on_while_it_is_read_is_not_kept_waiting_and_is_not_in_it(
     old: Store, tmp_path: Path, clock: Clock
 ) -> None:
-    then = store_export.business_hash(old)
+    then = every_table.business_hash(old)
     pieces = WholeShop(tmp_path, clock.now).as_json()
     first = [next(pieces) for _ in range(3)]
     with old.write_tx():
@@ -67,7 +67,7 @@ def test_who_works_on_while_it_is_read_is_not_kept_waiting_and_is_not_in_it(
     (tmp_path / "shop.json").write_bytes(b"".join([*first, *pieces]))
     export_and_import.bring_in(tmp_path / "shop.json", tmp_path / "there")
     back = open_store(tmp_path / "there" / "shop.db")
-    assert store_export.business_hash(back) == then
+    assert every_table.business_hash(back) == then
     back.close()
 
 

@@ -7,7 +7,7 @@ from support.cast import Clock, Counter
 from support.item_steps import step
 
 from fitcounter.desk import shop
-from fitcounter.desk.bench.tree_taken import MOST_OTHERS, tree_taken
+from fitcounter.desk.bench.another_boot_on_the_tree import MOST_OTHERS, tree_taken
 from fitcounter.store.database import Act, Store
 
 ON = {"before": "14 3/8", "on_tree": "14 7/8"}
