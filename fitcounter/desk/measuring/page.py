@@ -11,19 +11,16 @@ from fitcounter.desk.assessment.job import mm
 from fitcounter.desk.assessment.readings import stored_length
 from fitcounter.desk.measuring import questions
 from fitcounter.desk.measuring.how_it_was_read import Terms, station_at
+from fitcounter.desk.measuring.how_many_heights import depth_of, heights_of
 from fitcounter.desk.measuring.questions import Ask
 from fitcounter.desk.measuring.sheet import NO_LINES, READS, FreeLines, SheetLine, cell_name
 from fitcounter.desk.shop import Shop
-from fitcounter.fit.assessment.slips import Slip
 from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.fit.tape import MM_PER_UNIT, sixteenths_nearest, write_plain
 from fitcounter.store import customers, fits, readings, tickets
 from fitcounter.store.database import Store
 from fitcounter.store.records import Customer, Fit, Item, LegReading, Ticket
 
-# Two or three heights, three, the whole leg, or those that were read.
-DEPTHS = ("gap", "three", "whole", "read")
-_USUAL_DEPTH = {"gap": "gap", "amount": "gap", "safe": "three", "leg": "three"}
 Held = dict[tuple[str, str, int, int], tuple[str, str]]
 
 
@@ -80,7 +77,8 @@ def look(
     anew = skipped is None or target != boots[0].target
     slips = [] if anew else questions.slips(store, fit, read)
     asks, slips = questions.asked(slips, skipped or frozenset())
-    depth = depth or _depth(target, held, slips)
+    is_read = any(what == READS[target][0] for what, _, _, _ in held)
+    depth = depth or depth_of(target, is_read, any(slip.rough for slip in slips))
     lines, rows = _lines(stored.legs, shop, fit, depth, held)
     lines += (SheetLine("", "", True),) * max(free.asked, free.sent - len(lines))
     cells = {
@@ -107,16 +105,6 @@ def whose(store: Store, fit: Fit) -> tuple[Ticket, Customer]:
     return ticket, customers.get(store, ticket.customer_id)
 
 
-def _depth(target: str, held: Held, slips: Sequence[Slip]) -> str:
-    """The heights that were read in this way; more of them where one is missed, the usual ones
-    where nothing was read yet.
-    """
-    kinds = READS[target]
-    if not {um for what, _, um, _ in held if what == kinds[0]}:
-        return _USUAL_DEPTH[target]
-    return "whole" if any(slip.rough for slip in slips) else "read"
-
-
 def _lines(
     legs: Sequence[LegReading], shop: Shop, fit: Fit, depth: str, held: Held
 ) -> tuple[tuple[SheetLine, ...], dict[int, int]]:
@@ -139,20 +127,6 @@ def _lines(
 def _bare(text: str, unit: str) -> str:
     """A stored height without its unit where that is the sheet's own."""
     return text.removesuffix(unit).rstrip() if text.endswith(f" {unit}") else text
-
-
-def heights_of(shop_mm: tuple[float, ...], depth: str) -> tuple[float, ...]:
-    """The shop's heights a depth asks for: the upper three for a gap, three spread from the ankle's
-    end up, or all.
-    """
-    ordered = tuple(sorted(shop_mm))
-    if depth == "whole" or len(ordered) <= 3:
-        return ordered
-    if depth == "gap":
-        return ordered[-3:]
-    return tuple(
-        ordered[place] for place in (len(ordered) // 3, 2 * len(ordered) // 3, len(ordered) - 1)
-    )
 
 
 def height_text(height_mm: float, unit: str) -> str:

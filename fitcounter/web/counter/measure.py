@@ -11,6 +11,7 @@ from fitcounter.desk.common.translation import say
 from fitcounter.desk.measuring import page as measuring_page
 from fitcounter.desk.measuring import questions
 from fitcounter.desk.measuring import save as desk
+from fitcounter.desk.measuring.how_many_heights import DEPTHS
 from fitcounter.desk.measuring.page import MeasurePage
 from fitcounter.desk.measuring.read_last_time import last_legs, last_time
 from fitcounter.desk.measuring.sheet import READS, FreeLines, cell_name
@@ -27,7 +28,7 @@ from fitcounter.web.guards.access import act, allow, store, the_shop
 def measure(fit_id: int) -> Response | tuple[str, int]:
     """Keeps the sheet whole or not at all."""
     target = _one_of(READS, request.form.get("target") or request.args.get("how", ""))
-    depth = _one_of(measuring_page.DEPTHS, request.args.get("depth", ""))
+    depth = _one_of(DEPTHS, request.args.get("depth", ""))
     page = _look(fit_id, depth, target, _skipped() if request.method == "GET" else None)
     form = MeasureForm(page)
     asks_for_lines = "own" in request.form

@@ -14,21 +14,10 @@ from fitcounter.errors import NotFound
 from fitcounter.store import fits
 from fitcounter.store.database import Act, Store
 
-HEIGHTS_MM = (150.0, 200.0, 250.0, 300.0, 350.0, 400.0)
-
 
 @pytest.fixture
 def fit_id(store: Store, act: Act) -> int:
     return take_in(store, act)
-
-
-@pytest.mark.parametrize(
-    ("depth", "heights"),
-    [("whole", HEIGHTS_MM), ("gap", (300, 350, 400)), ("three", (250, 350, 400))],
-)
-def test_a_depth_asks_for_some_of_the_shops_heights(depth: str, heights: tuple[float, ...]) -> None:
-    assert page.heights_of(HEIGHTS_MM[::-1], depth) == heights
-    assert page.heights_of(HEIGHTS_MM[:2], depth) == HEIGHTS_MM[:2]
 
 
 def test_a_height_is_written_as_it_is_typed() -> None:

@@ -265,15 +265,6 @@ def test_a_height_of_ones_own_has_its_line_among_the_others_afterwards(
     assert page.cells["leg_left_2"] == "14 3/8"
 
 
-@pytest.mark.parametrize(
-    ("depth", "places"), [("gap", (3, 4, 5)), ("three", (2, 4, 5)), ("whole", (0, 1, 2, 3, 4, 5))],
-)  # fmt: skip
-def test_each_depth_has_its_heights(store: Store, depth: str, places: tuple[int, ...]):
-    heights = shop.read(store).heights_mm
-    assert measuring_page.heights_of(heights, depth) == tuple(heights[place] for place in places)
-    assert measuring_page.heights_of((300.0, 100.0), depth) == (100.0, 300.0)
-
-
 def test_once_more_is_asked_at_the_cell_and_stops_when_it_would_not_matter(
     store: Store, act: Act, fit_id: int
 ):
