@@ -48,7 +48,7 @@ class Length:
     reckoned exactly.
     """
 
-    mm: Fraction
+    mm: Fraction = field(hash=False)  # said by its text, and hashed slowly
     text: str
     unit: str
     # Kept, because one reading is asked for them dozens of times.

@@ -14,7 +14,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
 from datetime import date, datetime, time
-from functools import cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 from babel import Locale, UnknownLocaleError
@@ -30,6 +30,8 @@ from fitcounter.errors import Sentence
 
 _FIGURE = re.compile(r"[−-]?\d+\.\d+( ?(cm|mm|%))?")
 _POINT = re.compile(r"(?<=\d)\.(?=\d)")
+
+MOST_KEPT = 4096  # days and times in words
 
 
 class Speech(NamedTuple):
@@ -91,7 +93,7 @@ class Speech(NamedTuple):
 
     def day(self, on: date) -> str:
         """Tue, Apr 14; Tue 14 Apr; mar, 14 abr."""
-        return format_skeleton("MMMEd", on, locale=self.locale)
+        return _day(self.locale, on)
 
     def day_of_year(self, on: date) -> str:
         """April 14, 2027; 14 April 2027; 14 de abril de 2027."""
@@ -108,11 +110,7 @@ class Speech(NamedTuple):
 
     def clock(self, at: datetime | time) -> str:
         """6:00 PM or 18:00. at: on the shop's own clock."""
-        if self.hours in ("", hour_form(self.locale)):
-            text = format_time(at, "short", locale=self.locale)
-        else:
-            text = format_skeleton("hm" if self.hours == "12" else "Hm", at, locale=self.locale)
-        return text.replace("\u202f", " ")
+        return _clock(self.locale, self.hours, at.hour, at.minute)
 
     def moment(self, at: datetime) -> str:
         """Tuesday, April 7, 10:20 AM; martes, 7 de abril, 10:20. at: on the shop's own clock."""
@@ -140,6 +138,21 @@ class Speech(NamedTuple):
     def listed(self, things: Sequence[str]) -> str:
         """left boot, bag, and belt; bota izquierda, bolso y cinturón."""
         return format_list(things, locale=self.locale) if things else ""
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _day(locale: str, on: date) -> str:
+    return format_skeleton("MMMEd", on, locale=locale)
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _clock(locale: str, hours: str, hour: int, minute: int) -> str:
+    at = time(hour, minute)
+    if hours in ("", hour_form(locale)):
+        text = format_time(at, "short", locale=locale)
+    else:
+        text = format_skeleton("hm" if hours == "12" else "Hm", at, locale=locale)
+    return text.replace("\u202f", " ")
 
 
 _ENGLISH = Speech("en")

@@ -35,8 +35,8 @@ def say_n_on_page(one: str, many: str, count: int, /, **values: Any) -> Markup:
 
 def inline(tag: Literal["span", "s", "code"], text: object, kind: str = "") -> Markup:
     """A value of a sentence that is set apart on the page; kind: its class."""
-    of_class = Markup(' class="{}"').format(kind) if kind else ""
-    return Markup("<{0}{1}>{2}</{0}>").format(tag, of_class, text)
+    of_class = f' class="{escape(kind)}"' if kind else ""
+    return Markup(f"<{tag}{of_class}>{escape(text)}</{tag}>")
 
 
 def _put_in(sentence: Markup, values: dict[str, Any]) -> Markup:
