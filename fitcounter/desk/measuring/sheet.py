@@ -6,7 +6,8 @@ boot_right_3_2. A row has a height and, for legs, a station.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import product
 from typing import NamedTuple
@@ -18,6 +19,7 @@ from fitcounter.desk.common.translation import say
 from fitcounter.errors import BadReading
 from fitcounter.fit.tape import Length, parse_length
 
+_AGAIN = re.compile(r"^\w+_[0-9]+_[0-9]+$", re.MULTILINE | re.ASCII)  # of names, one a line
 SIDES = ("left", "right")
 MOST_REPEATS = 4
 # What each way of saying how much reads, in the order of the page.
@@ -112,7 +114,7 @@ class _Reader:
 
     def __post_init__(self) -> None:
         """Most sheets have one reading a cell, and then nobody looks for a second."""
-        if not any(name.count("_") == 3 for name in self.sheet.cells):
+        if not read_again(self.sheet.cells):
             self.repeats = self.repeats[:1]
 
     def length(self, name: str, typed: str, what: str, unit: str = "") -> Length | None:
@@ -177,6 +179,11 @@ def read_length(text: str, unit: str, field: str, what: str = "boot") -> Length:
 
 def cell_name(what: str, side: str, row: int, repeat: int = 1) -> str:
     return f"{what}_{side}_{row}" if repeat == 1 else f"{what}_{side}_{row}_{repeat}"
+
+
+def read_again(names: Iterable[str]) -> list[str]:
+    """The cells of second and further readings among the names of a form."""
+    return _AGAIN.findall("\n".join(names))
 
 
 def read_sheet(sheet: Sheet) -> list[Cell]:

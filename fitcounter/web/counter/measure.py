@@ -14,7 +14,7 @@ from fitcounter.desk.measuring import save as desk
 from fitcounter.desk.measuring.how_many_heights import DEPTHS
 from fitcounter.desk.measuring.page import MeasurePage
 from fitcounter.desk.measuring.read_last_time import last_legs, last_time
-from fitcounter.desk.measuring.sheet import READS, FreeLines, cell_name
+from fitcounter.desk.measuring.sheet import READS, FreeLines, cell_name, read_again
 from fitcounter.desk.quote.answer_on_top import at_once, before_the_tape
 from fitcounter.errors import Conflict, FitCounterError
 from fitcounter.web.counter.measure_form import TERMS, MeasureForm, as_sent, own_rows, rows_sent
@@ -105,7 +105,7 @@ def _shown(page: MeasurePage, form: MeasureForm) -> dict[str, object]:
         "wrong": {
             name: form[name].errors[0] for name in form.texts if name in form and form[name].errors
         },
-        "again": [name for name in form.texts if name.count("_") == 3],
+        "again": read_again(form.texts),
         "ends": form.ends(page),
         "terms_wrong": any(form[name].errors for name in TERMS),
     }

@@ -15,7 +15,15 @@ from wtforms.form import BaseForm
 from fitcounter.desk.common.translation import say
 from fitcounter.desk.measuring.how_it_was_read import Terms
 from fitcounter.desk.measuring.page import MeasurePage
-from fitcounter.desk.measuring.sheet import MOST_REPEATS, READS, Row, Sheet, SheetLine, cell_name
+from fitcounter.desk.measuring.sheet import (
+    MOST_REPEATS,
+    READS,
+    Row,
+    Sheet,
+    SheetLine,
+    cell_name,
+    read_again,
+)
 from fitcounter.web.counter.how_read_fields import HOW_READ, UNTICKED, WORDS
 from fitcounter.web.counter.measure_words import LENGTHS, NAMES_OF_CELLS, STATIONS
 from fitcounter.web.forms.fields import Picked
@@ -219,7 +227,7 @@ def _names(page: MeasurePage) -> list[str]:
     asked once more.
     """
     found = []
-    more = {name for name in (*page.cells, *request.form) if name.count("_") == 3}
+    more = set(read_again((*page.cells, *request.form)))
     sides = page.sides
     for row in range(len(page.lines)):
         found.append(f"height_{row}")

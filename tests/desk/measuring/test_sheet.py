@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from fitcounter.desk.measuring.sheet import Row, Sheet, read_sheet
+from fitcounter.desk.measuring.sheet import Row, Sheet, read_again, read_sheet
 from fitcounter.errors import BadInput
 
 
@@ -94,3 +94,9 @@ def test_a_side_that_is_not_here_is_not_read():
         )
     )
     assert [cell.side for cell in cells] == ["left"]
+
+
+def test_a_second_reading_is_known_by_its_name() -> None:
+    names = ["height_0", "leg_left_0", "boot_right_3_2", "leg_left_0_4", "submission_id", "layer"]
+    assert read_again(names) == ["boot_right_3_2", "leg_left_0_4"]
+    assert read_again(["own_height_0", "heel_left"]) == []
