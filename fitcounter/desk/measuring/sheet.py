@@ -138,12 +138,13 @@ class _Reader:
 
     def readings(self, what: str, side: str, row: int, height: Length | None) -> list[Cell]:
         """The readings of one cell and its repeats; an empty one between two is closed up."""
-        station = self.sheet.rows[row].station if what == "leg" else ""
+        sheet = self.sheet
         found: list[Cell] = []
+        station = sheet.rows[row].station if what == "leg" else ""
         for repeat in self.repeats[:1] if what == "amount" else self.repeats:
             name = cell_name(what, side, row, repeat)
-            typed = self.sheet.cells.get(name, "")
-            if not typed.strip():
+            typed = sheet.cells.get(name)
+            if not typed or typed.isspace():
                 continue
             read = self.length(name, typed, what)
             if read is not None and height is not None:

@@ -279,6 +279,9 @@ def heights_once(path: str, heights: Sequence[Length | None]) -> None:
     """Raises BadInput where two entries of the list at a path have the same height, to the
     micrometre; None is an entry without one.
     """
+    given = [height.um for height in heights if height is not None]
+    if len(set(given)) == len(given):
+        return
     seen: dict[int, int] = {}
     for place, height in enumerate(heights):
         first = place if height is None else seen.setdefault(height.um, place)

@@ -71,10 +71,7 @@ class MeasureForm(SavedForm):
             **page.terms._asdict(),
         }
         sent = _came()
-        self.texts = {
-            name: clean(_sent(sent, name, stored.get(name, "")))
-            for name in (*LENGTHS, *_names(page))
-        }
+        self.texts = _texts(sent, (*LENGTHS, *_names(page)), stored)
         stored["unit"] = page.fit.unit
         self.chosen = {name: _chosen(sent, name, stored[name]) for name in HOW_READ}
         super().__init__(data=held)
@@ -265,6 +262,16 @@ def _repeats(page: MeasurePage, what: str, side: str, row: int, more: set[str]) 
 def _came() -> dict[str, list[str]]:
     """All that came in each field of the form."""
     return dict(zip(request.form, request.form.listvalues(), strict=True))
+
+
+def _texts(
+    form: Mapping[str, Sequence[str]], names: Sequence[str], stored: Mapping[str, str]
+) -> dict[str, str]:
+    """What was sent for each of these lengths, else what is stored. Raises SentTwice."""
+    if max(map(len, form.values()), default=1) > 1:
+        for name in names:
+            _sent(form, name, "")
+    return {name: clean(form[name][0] if name in form else stored.get(name, "")) for name in names}
 
 
 def _chosen(form: Mapping[str, Sequence[str]], name: str, stored: str | bool) -> str | bool:
