@@ -36,6 +36,18 @@ def name_of(n: int) -> str:
     return f"{FIRST[n % 8]} {family}"
 
 
+def add_owner(store: Store) -> None:
+    """Somebody who may sign in, inside a write."""
+    store.insert(
+        "staff",
+        name="Odile",
+        initials="OW",
+        role="owner",
+        passphrase_hash=passphrase_and_pin.hash_secret(PASSPHRASE),
+        created_at="2026-01-01T00:00:00Z",
+    )
+
+
 def fill(folder: Path, closed: int, open_tickets: int) -> int:
     """A shop with so many closed and open tickets, a pair of boots each; returns the id of an open
     left boot.
@@ -43,15 +55,7 @@ def fill(folder: Path, closed: int, open_tickets: int) -> int:
     store = open_store(folder / "shop.db")
     store.db.execute("PRAGMA synchronous = OFF")
     with store.write_tx():
-        hashed = passphrase_and_pin.hash_secret(PASSPHRASE)
-        store.insert(
-            "staff",
-            name="Odile",
-            initials="OW",
-            role="owner",
-            passphrase_hash=hashed,
-            created_at="2026-01-01T00:00:00Z",
-        )
+        add_owner(store)
         total = closed + open_tickets
         rows = [
             (n, name_of(n), name_key(name_of(n)), f"{n % 10000:04}", "2020-01-01T00:00:00Z")

@@ -28,12 +28,12 @@ from pathlib import Path
 from urllib.parse import urlencode
 
 import checkout_path  # noqa: F401 - finds the next
+from filled_shop import add_owner
 from flask import Flask, redirect, request
-from support.cast import PASSPHRASE, Counter
+from support.cast import Counter
 from support.counter_forms import sheet, taken_in
 from werkzeug.wrappers import Response
 
-from fitcounter.desk.staff import passphrase_and_pin
 from fitcounter.serving import server
 from fitcounter.settings import Settings
 from fitcounter.store.database import Store, dbapi, journal
@@ -77,15 +77,7 @@ def shop(folder: Path) -> tuple[str, str, str]:
     app = create_app(Settings(data_dir=folder, testing=True), lambda: datetime.now(UTC))
     store = Store(folder / "shop.db")
     with store.write_tx():
-        hashed = passphrase_and_pin.hash_secret(PASSPHRASE)
-        store.insert(
-            "staff",
-            name="Odile",
-            initials="OW",
-            role="owner",
-            passphrase_hash=hashed,
-            created_at="2026-01-01T00:00:00Z",
-        )
+        add_owner(store)
     store.close()
     counter = Counter(app.test_client(), "OW").sign_in()
     fit_id = taken_in(counter, needed_by="")
