@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from support.followed_shop import across_at, needs_litestream, wait_for
+from support.followed_shop import across_at, hash_of, needs_litestream, wait_for
 from support.open_ssh import needs_sshd, open_ssh
 from support.s3_server import s3_server
 from support.sftp_server import sftp_server
@@ -22,7 +22,7 @@ from fitcounter.desk.data.off_site_settings import FILE, STAGE, OffSite
 from fitcounter.desk.shop import Act, Store
 from fitcounter.serving import off_site_copy_follows_shop, off_site_place
 from fitcounter.settings import load_keys
-from fitcounter.store import integrity, sftp_files, sftp_known_host
+from fitcounter.store import sftp_files, sftp_known_host
 
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
 CANARY = "Zyxwvut Qqqcanary"
@@ -41,14 +41,6 @@ def place(
     with (open_ssh if request.param == "open-ssh" else sftp_server)(folder) as server:
         server.let_in(sftp_files.public_key(tmp_path))
         yield server.place()
-
-
-def hash_of(data_dir: Path) -> str:
-    store = Store(data_dir / "shop.db")
-    try:
-        return integrity.content_hash(store)
-    finally:
-        store.close()
 
 
 def test_it_follows_with_pictures_forgets_who_is_erased_and_becomes_the_shop_again(
