@@ -98,7 +98,8 @@ def columns(store: Store, table: str) -> list[str]:
 
 def _statement(store: Store, table: str) -> str:
     names = ", ".join(f'"{name}"' for name in columns(store, table))
-    return f'SELECT {names} FROM "{table}" {_ROWS.get(table, "")} ORDER BY rowid'
+    order = integrity.in_order(store, table)
+    return f'SELECT {names} FROM "{table}" {_ROWS.get(table, "")} ORDER BY {order}'
 
 
 class Table(NamedTuple):
@@ -124,8 +125,9 @@ def of_customer(store: Store, customer_id: int) -> dict[str, list[dict[str, Any]
     """Table → the customer's rows, without the secret of the link."""
     found: dict[str, list[dict[str, Any]]] = {}
     for table, condition in OF_CUSTOMER.items():
+        order = integrity.in_order(store, table)
         rows = store.db.query(
-            f"SELECT * FROM {table} WHERE {condition} ORDER BY id", {"customer": customer_id}
+            f"SELECT * FROM {table} WHERE {condition} ORDER BY {order}", {"customer": customer_id}
         )
         found[table] = [
             {name: value for name, value in row.items() if name not in SECRET} for row in rows

@@ -47,6 +47,23 @@ def tables(store: Store) -> list[str]:
     return [str(row["name"]) for row in rows]
 
 
+def in_order(store: Store, table: str) -> str:
+    """The columns that say which of a table's rows comes first: the order they were made in, or
+    of its key where it keeps its rows by that.
+    """
+    if not store.value("SELECT wr FROM pragma_table_list WHERE name = ?", table):
+        return "rowid"
+    sql = "SELECT name FROM pragma_table_info(?) WHERE pk > 0 ORDER BY pk"
+    names = [str(row["name"]).replace('"', '""') for row in store.rows(sql, table)]
+    return ", ".join(f'"{name}"' for name in names)
+
+
+def all_rows(store: Store, table: str) -> str:
+    """The statement that gives every value of a table."""
+    order = in_order(store, table)
+    return f'SELECT * FROM "{table}" ORDER BY {order}'
+
+
 def row_counts(store: Store, names: Iterable[str]) -> dict[str, int]:
     """How many rows each of these tables has."""
     return {name: int(store.value(f'SELECT count(*) FROM "{name}"')) for name in names}
@@ -81,11 +98,7 @@ def content_hash(store: Store, only: Mapping[str, str] | None = None) -> str:
     only: table → the statement that gives its rows, where not all tables, rows or columns are asked
     for.
     """
-    rows = (
-        only
-        if only is not None
-        else {name: f'SELECT * FROM "{name}" ORDER BY rowid' for name in tables(store)}
-    )
+    rows = only if only is not None else {name: all_rows(store, name) for name in tables(store)}
     content = ContentHash(store)
     part = how_far.Part(READING, lambda: sum(row_counts(store, rows).values()))
     for name, statement in rows.items():

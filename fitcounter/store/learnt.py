@@ -10,8 +10,8 @@ from fitcounter.store.outcomes import NEWEST_ROUNDS, newest_items_from
 UM_PER_MM = 1000
 # The girth of a boot when it was last read rested, with its round.
 _RESTED = """rested_um IS NOT NULL AND rested_counts = 1"""
-# As with the rounds, the newest speak for the shop; readings and wears of about as many boots.
-_NEWEST_READINGS = 20000
+# As with the rounds, the newest speak for the shop; wears of about as many boots.
+_NEWEST_WEARS = 20000
 
 
 class FirstTryOn(NamedTuple):
@@ -68,9 +68,9 @@ JOIN (SELECT * FROM rounds WHERE {_RESTED}) p ON p.item_id = b.item_id
   AND p.n = (SELECT max(n) FROM rounds WHERE item_id = b.item_id AND {_RESTED})
 WHERE b.moment = 'pickup' AND b.repeat = 1 AND b.height_um = p.mark_um AND b.method <> 'flat'
   AND coalesce(nullif(p.rested_method, ''), p.method) = b.method
-  AND b.id > (SELECT coalesce(max(id), 0) - {_NEWEST_READINGS} FROM boot_readings)
-ORDER BY b.id"""
-    return [float(row["differ"]) / UM_PER_MM for row in store.rows(sql)]
+  AND b.item_id >= ? ORDER BY b.item_id"""
+    rows = store.rows(sql, newest_items_from(store))
+    return [float(row["differ"]) / UM_PER_MM for row in rows]
 
 
 def first_try_ons(store: Store) -> list[FirstTryOn]:
@@ -94,7 +94,7 @@ SELECT w.n, count(*) AS worn, sum(EXISTS (SELECT 1 FROM follow_ups f
   WHERE f.ticket_id = p.ticket_id AND f.kind = 'not-right' AND f.due_day = w.local_day))
   AS not_right
 FROM wears w JOIN wear_plans p ON p.id = w.plan_id WHERE w.state = 'worn'
-  AND w.id > (SELECT coalesce(max(id), 0) - {_NEWEST_READINGS} FROM wears) GROUP BY w.n
+  AND w.id > (SELECT coalesce(max(id), 0) - {_NEWEST_WEARS} FROM wears) GROUP BY w.n
 ORDER BY w.n"""
     return store.all(WornTimes, sql)
 
@@ -106,6 +106,6 @@ SELECT i.material, (SELECT count(*) FROM rounds r WHERE r.item_id = i.id AND r.o
   AS rounds, f.n, count(*) AS told, sum(f.feel = 'good') AS good
 FROM wear_feelings f JOIN items i ON i.ticket_id = f.ticket_id AND i.side = f.side
   AND i.kind = 'boot' AND i.work = 'stretch' WHERE f.n > 0
-  AND f.id > (SELECT coalesce(max(id), 0) - {_NEWEST_READINGS} FROM wear_feelings)
+  AND f.id > (SELECT coalesce(max(id), 0) - {_NEWEST_WEARS} FROM wear_feelings)
 GROUP BY 1, 2, 3 ORDER BY 1, 2, 3"""
     return store.all(FeltAfter, sql)

@@ -13,6 +13,7 @@ from sqlite_utils.migrations import Migrations
 from fitcounter.store.database import APPLICATION_ID
 from fitcounter.store.schema import (
     FIRST,
+    by_their_key,
     instead,
     not_right,
     one_boot,
@@ -274,6 +275,8 @@ LATER: dict[str, Sequence[str]] = {
     "m0082_instead": instead.INSTEAD,
     # From where a photo was taken, so that two of the same view stand side by side.
     "m0083_photo_view": instead.PHOTO_VIEW,
+    # Readings and submissions in the order of what they are asked by.
+    "m0084_by_their_key": by_their_key.BY_THEIR_KEY,
 }
 
 

@@ -92,9 +92,9 @@ def drop_gaps(store: Store, item_id: int, kind: str) -> None:
     )
 
 
-def add_boot(store: Store, act: Act, item_id: int, moment: str, **columns: object) -> int:
+def add_boot(store: Store, act: Act, item_id: int, moment: str, **columns: object) -> None:
     """columns: height_um, height_text, girth_um, girth_text, unit, method, repeat."""
-    return store.insert(
+    store.insert(
         "boot_readings",
         **{
             "item_id": item_id,

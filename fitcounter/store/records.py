@@ -248,7 +248,6 @@ class Photo(NamedTuple):
 
 
 class LegReading(NamedTuple):
-    id: int
     fit_id: int
     side: str
     moment: str
@@ -278,7 +277,6 @@ class GapReading(NamedTuple):
 
 
 class BootReading(NamedTuple):
-    id: int
     item_id: int
     moment: str
     height_um: int

@@ -107,3 +107,27 @@ def test_the_head_is_the_last_row_and_shows_when_it_is_gone(tmp_path: Path, many
     store.db.execute("DELETE FROM audit")
     assert integrity.holds(store, noted) == (many == 0)
     store.close()
+
+
+def test_the_content_is_the_same_in_whatever_order_a_table_by_its_key_was_filled(
+    tmp_path: Path,
+) -> None:
+    """Such a table has no rows by number: it is read by its key."""
+    found = []
+    for folder, ids in (
+        ("one", ("first-sent", "later-sent")),
+        ("two", ("later-sent", "first-sent")),
+    ):
+        store = shop(tmp_path / folder, many=1)
+        with store.write_tx():
+            for one in ids:
+                store.insert("submissions", id=one, body_hash="h", result="[]", at="2026")
+        assert integrity.in_order(store, "submissions") == '"id"'
+        assert (
+            integrity.in_order(store, "leg_readings")
+            == '"fit_id", "moment", "side", "height_um", "repeat"'
+        )
+        assert integrity.in_order(store, "fits") == "rowid"
+        found.append(store.rows(integrity.all_rows(store, "submissions")))
+        store.close()
+    assert found[0] == found[1]

@@ -13,6 +13,7 @@ from fitcounter.store.migrations import migrations
 from fitcounter.store.opening import open_store
 
 NOW = datetime(2026, 3, 17, 14, 0, tzinfo=UTC)
+BY_THEIR_KEY = ("boot_readings", "leg_readings", "submissions")
 
 
 def test_gaps_that_were_read_before_they_could_be_repeated_are_first_readings(tmp_path: Path):
@@ -38,3 +39,36 @@ def test_gaps_that_were_read_before_they_could_be_repeated_are_first_readings(tm
         for one in readings.brought_in(later, job.fit_id, (item,)).gaps[item, "gap"]
     ] == [("5/8", 1)]
     later.close()
+
+
+def test_readings_and_submissions_are_the_same_rows_when_they_are_kept_by_their_key(
+    tmp_path: Path,
+) -> None:
+    """Every value of every row, whoever read it and whenever; what was sent is known again."""
+    store = Store(tmp_path / "shop.db")
+    migrations.apply(store.db, stop_before="m0084_by_their_key")
+    job = make_job(store, Act(NOW))
+    read = {"height_text": "10½", "girth_text": "14 1/2", "read_at": "2026-01-01T00:00:00Z"}
+    with store.write_tx():
+        for turn, moment in enumerate(("pickup", "comeback", "brought-in")):
+            for repeat in (2, 1):
+                at = {"height_um": 254_000 + turn, "girth_um": 368_300 - repeat, "unit": "in"}
+                row = {**read, **at, "moment": moment, "repeat": repeat, "staff_id": turn or None}
+                store.insert("boot_readings", item_id=job.left, method="outside", **row)
+                store.insert("leg_readings", fit_id=job.fit_id, side="right", station="calf", **row)
+        store.insert("submissions", id="twice-sent", body_hash="h", result="[]", at=read["read_at"])
+    before = {table: values(store, table) for table in BY_THEIR_KEY}
+    assert [len(rows) for rows in before.values()] == [6, 6, 1]
+    store.close()
+    later = open_store(tmp_path / "shop.db")
+    assert {table: values(later, table) for table in BY_THEIR_KEY} == before
+    later.close()
+
+
+def values(store: Store, table: str) -> list[dict[str, object]]:
+    """Its rows by all they say, without the number that they had."""
+    rows = store.rows(f"SELECT * FROM {table}")
+    for row in rows:
+        if table != "submissions":
+            row.pop("id", None)
+    return sorted(rows, key=repr)

@@ -22,7 +22,6 @@ def job(store: Store, clock: Clock) -> Job:
 def a_leg(job: Job, **other: object) -> LegReading:
     at = "2026-03-14T13:10:00Z"
     return LegReading(
-        0,
         job.fit_id,
         "left",
         "brought-in",
@@ -41,7 +40,7 @@ def a_leg(job: Job, **other: object) -> LegReading:
 def a_boot(job: Job, **other: object) -> BootReading:
     at = "2026-03-14T13:10:00Z"
     return BootReading(
-        0, job.left, "brought-in", 254_000, "10", 368_300, "14 1/2", "in", "inside", 3, at, 1
+        job.left, "brought-in", 254_000, "10", 368_300, "14 1/2", "in", "inside", 3, at, 1
     )._replace(**other)
 
 

@@ -105,6 +105,8 @@ OWN_NAMES = {
     "self.table",
     "settings.STAMP",
     "outcomes.ROUNDS_STAMP",
+    # what the rows of a table are ordered by: `integrity.in_order` quotes it
+    "order",
     # customers whose name has all the words: the condition of the rarest, one more for each other
     "first",
     "also",

@@ -98,7 +98,7 @@ def hash_of(path: Path) -> tuple[tuple[str, ...], str]:
         assert store.value("PRAGMA integrity_check") == "ok"
         assert store.db.execute("PRAGMA foreign_key_check").fetchall() == []
         return noted, integrity.content_hash(
-            store, {name: f'SELECT * FROM "{name}" ORDER BY rowid' for name in tables}
+            store, {name: integrity.all_rows(store, name) for name in tables}
         )
     finally:
         store.close()

@@ -136,9 +136,10 @@ def customer_csv(store: Store, customer_id: int) -> bytes:
     writer = csv.writer(out)
     writer.writerow(["where", "row", "what", "value"])
     for table, rows in _of(store, customer_id).items():
-        for row in rows:
+        for count, row in enumerate(rows, 1):
+            number = row.get("id", count)  # of rows kept by their key: the first, the second
             for name, value in row.items():
-                writer.writerow([safe_cell(one) for one in (table, row["id"], name, value)])
+                writer.writerow([safe_cell(one) for one in (table, number, name, value)])
     return out.getvalue().encode("utf-8-sig")
 
 

@@ -76,14 +76,14 @@ class _Builder:
         at, who = self.read_before.get((what, side, high, n, text), self.now)
         if what == "leg":
             row = LegReading(
-                0, self.fit_id, side, MOMENT, station, high, high_text, um, text, unit, n, at, who
+                self.fit_id, side, MOMENT, station, high, high_text, um, text, unit, n, at, who
             )
             self.legs.append(row)
             return
         boot = self.by_side[side]
         if what == "boot":
             taped = BootReading(
-                0, boot, MOMENT, high, high_text, um, text, unit, self.method, n, at, who
+                boot, MOMENT, high, high_text, um, text, unit, self.method, n, at, who
             )
             self.shafts[boot].append(taped)
         else:

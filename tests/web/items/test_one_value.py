@@ -25,10 +25,12 @@ AT = "2026-03-18T10:00:00Z"
 def random_boot(store: Store, chance: Random, item_id: int, state: str) -> None:
     """Girths of leg and boot by chance; rounds that were read; the mark at any height."""
     store.change("items", item_id, state=state, mark_um=chance.choice([None, 266_700, 317_500]))
-    for row in store.rows("SELECT id, girth_um FROM boot_readings WHERE item_id = ?", item_id):
+    for row in store.rows("SELECT * FROM boot_readings WHERE item_id = ?", item_id):
         mm = row["girth_um"] // 1000 + chance.randint(-25, 12)
-        store.change(
-            "boot_readings", row["id"], girth_um=mm * 1000, girth_text=f"{mm} mm", unit="mm"
+        store.db.execute(
+            "UPDATE boot_readings SET girth_um = ?, girth_text = ?, unit = 'mm' WHERE item_id = ?"
+            " AND moment = ? AND height_um = ? AND repeat = ?",
+            [mm * 1000, f"{mm} mm", item_id, row["moment"], row["height_um"], row["repeat"]],
         )
     before = um("14 3/8")
     for number in range(1, chance.randint(1, 3) + 1):
@@ -69,8 +71,18 @@ def test_equal_names_have_equal_values(
         with store.write_tx():
             for row in store.rows("SELECT * FROM leg_readings WHERE fit_id = ?", made.fit_id):
                 mm = row["height_um"] // 1000 + chance.randint(-20, 0)
-                at = {"height_um": mm * 1000, "height_text": f"{mm} mm"}
-                store.change("leg_readings", row["id"], **at)
+                store.db.execute(
+                    "UPDATE leg_readings SET height_um = ?, height_text = ? WHERE fit_id = ? AND"
+                    " side = ? AND height_um = ? AND repeat = ?",
+                    [
+                        mm * 1000,
+                        f"{mm} mm",
+                        made.fit_id,
+                        row["side"],
+                        row["height_um"],
+                        row["repeat"],
+                    ],
+                )
             for n, item_id in enumerate((made.left, made.right)):
                 random_boot(store, chance, item_id, AT_BENCH[(2 * number + n) % len(AT_BENCH)])
         for item_id in (made.left, made.right):

@@ -7,6 +7,9 @@ from support.damaged_file import damage_pages
 from support.opened_anew import opened_anew
 from support.whole_shop import WholeShop, addresses, rules
 
+from fitcounter.store.database import dbapi
+
+SENT_IN_PARTS = {"owner.income_table", "owner.said_and_took"}
 SENTENCE = "The shop’s data file is damaged. Stop the program, then bring back the last good copy"
 
 
@@ -14,7 +17,9 @@ SENTENCE = "The shop’s data file is damaged. Stop the program, then bring back
 def test_no_page_of_a_damaged_file_is_a_mistake_of_the_program(
     whole: WholeShop, monkeypatch: pytest.MonkeyPatch, seed: int
 ) -> None:
-    """Every address answers with its page, or with the sentence."""
+    """Every address answers with its page, or with the sentence; a table that had begun to be sent
+    breaks off, so that half of it passes for no whole.
+    """
     opened_anew(monkeypatch)
     owner = whole.signed_in("owner")
     whole.store.close()
@@ -23,7 +28,11 @@ def test_no_page_of_a_damaged_file_is_a_mistake_of_the_program(
     for rule in rules(whole.app):
         if "GET" in (rule.methods or ()):
             for address in addresses(whole, rule):
-                answer = owner.get(address)
+                try:
+                    answer = owner.get(address)
+                except dbapi.DatabaseError:
+                    assert rule.endpoint in SENT_IN_PARTS, address
+                    continue
                 codes[answer.status_code] = codes.get(answer.status_code, 0) + 1
                 assert answer.status_code != 500, address
                 if answer.status_code == 503:
