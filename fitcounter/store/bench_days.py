@@ -5,12 +5,12 @@ what changed is reckoned again.
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Iterable, Sequence
+from functools import cache
 from typing import NamedTuple
 
 from fitcounter.store import outcomes, settings
-from fitcounter.store.database import Store
+from fitcounter.store.database import Store, marks
 
 
 class BootDays(NamedTuple):
@@ -76,15 +76,13 @@ _STAMPS = (
     f"SELECT i.id, {_STAMP} AS stamp FROM items i JOIN fits f ON f.id = i.fit_id"
     " WHERE i.work = 'stretch' AND i.state NOT IN ('out', 'closed')"
 )
-# The states are bound as one JSON list.
 _PLANNED = f"""SELECT json_array(i.id, {_STAMP}, i.state, i.side, i.since, i.promised_day,
   i.waits_for, t.promise_day, t.pickup_day, t.handed_over_at, f.id, f.max_rounds,
   r.n, r.tree_id, r.on_at, r.due_off_at, r.off_at) AS one
 FROM items i JOIN fits f ON f.id = i.fit_id JOIN tickets t ON t.id = i.ticket_id
 LEFT JOIN rounds r ON r.item_id = i.id AND r.n =
   (SELECT max(n) FROM rounds m WHERE m.item_id = i.id)
-WHERE i.work = 'stretch' AND i.state NOT IN ('out', 'closed')
-  AND i.state IN (SELECT value FROM json_each(?)) ORDER BY i.id"""
+WHERE i.work = 'stretch' AND i.state NOT IN ('out', 'closed')"""
 _CLOSED = "SELECT json_array(id, from_day, to_day, why, kind) AS one FROM closures ORDER BY id"
 _OTHER_WORK = """SELECT json_array(l.item_id, w.timing, w.days) AS one
 FROM work_lines l JOIN works w ON w.id = l.work_id
@@ -95,10 +93,18 @@ FROM bookings ORDER BY tree_id, from_day"""
 _TREE_STAMP = """(SELECT count(*) || ':' || coalesce(sum(version), 0) FROM trees) || '/' ||
   (SELECT count(*) || ':' || coalesce(max(id), 0) FROM tree_calibration)"""
 
-_MADE_FROM = f"SELECT {_TREE_STAMP}, {settings.STAMP}, {outcomes.ROUNDS_STAMP}, " + ", ".join(
-    f"(SELECT group_concat(one, char(10)) FROM ({rows}))"
-    for rows in (_PLANNED, _CLOSED, _OTHER_WORK, _BOOKED)
-)
+
+@cache
+def _made_from(states: int) -> str:
+    """The statement behind `fingerprint`, for so many states, which are bound one by one: a list of
+    them in JSON is a table that SQLite opens anew for every write.
+    """
+    asked = marks(range(states))
+    planned = f"{_PLANNED} AND i.state IN ({asked}) ORDER BY i.id"
+    return f"SELECT {_TREE_STAMP}, {settings.STAMP}, {outcomes.ROUNDS_STAMP}, " + ", ".join(
+        f"(SELECT group_concat(one, char(10)) FROM ({rows}))"
+        for rows in (planned, _CLOSED, _OTHER_WORK, _BOOKED)
+    )
 
 
 def stamps(store: Store) -> dict[int, str]:
@@ -113,7 +119,7 @@ def fingerprint(store: Store, states: Sequence[str]) -> str:
     pairs, tickets, rounds, readings, trees, days, bookings, the
     shop's choices and what its finished boots taught it.
     """
-    rows = store.db.conn.execute(_MADE_FROM, [json.dumps(list(states))]).fetchone()
+    rows = store.db.conn.execute(_made_from(len(states)), states).fetchone()
     return hashlib.sha256(repr(rows).encode()).hexdigest()
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import product
 from typing import NamedTuple
 
@@ -22,6 +23,7 @@ from fitcounter.fit.tape import Length, parse_length
 _AGAIN = re.compile(r"^\w+_[0-9]+_[0-9]+$", re.MULTILINE | re.ASCII)  # of names, one a line
 SIDES = ("left", "right")
 MOST_REPEATS = 4
+MOST_NAMES = 1024  # of cells, made once: every sheet has the same
 # What each way of saying how much reads, in the order of the page.
 READS = {
     "leg": ("leg", "boot"),
@@ -178,6 +180,7 @@ def read_length(text: str, unit: str, field: str, what: str = "boot") -> Length:
     return read
 
 
+@lru_cache(maxsize=MOST_NAMES)
 def cell_name(what: str, side: str, row: int, repeat: int = 1) -> str:
     return f"{what}_{side}_{row}" if repeat == 1 else f"{what}_{side}_{row}_{repeat}"
 

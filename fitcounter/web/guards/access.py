@@ -141,19 +141,22 @@ def wire(app: Flask) -> None:
 
 
 def _open_request() -> None:
-    g.now = now = current_app.config["CLOCK"]()
-    g.signed_in, g.phone = None, None
+    now, phone = current_app.config["CLOCK"](), None
+    g.now, g.signed_in, g.phone = now, None, None
     if request.endpoint in (None, "static"):
         return
     secret, token = request.cookies.get(phone_cookie()), session.get("token")
+    if not (secret or token):
+        return
+    file = store()
     if secret:
-        g.phone = staff_phones.of_secret(store(), secret)
+        g.phone = phone = staff_phones.of_secret(file, secret)
     if not token:
         return
-    g.signed_in = signed_in = sign_in.who(store(), token, now, g.phone)
+    g.signed_in = signed_in = sign_in.who(file, token, now, phone)
     if signed_in is not None:
         with suppress(Unavailable):  # a full disk must not keep anybody from reading
-            sign_in.touch(store(), now, signed_in)
+            sign_in.touch(file, now, signed_in)
 
 
 def _speak() -> None:

@@ -49,29 +49,30 @@ def wire(app: Flask) -> None:
 
 
 def _measure() -> None:
-    if isinstance(request.routing_exception, SecurityError):
+    asked = request._get_current_object()  # type: ignore[attr-defined]
+    if isinstance(asked.routing_exception, SecurityError):
         # another host than ours: nothing more is looked at, and no page can be made
-        raise request.routing_exception
-    if len(request.full_path) > MOST_PATH:
+        raise asked.routing_exception
+    if len(asked.full_path) > MOST_PATH:
         abort(414)
-    if request.endpoint == "static":
+    if asked.endpoint == "static":
         return  # the same for everybody: it asks for no session, so that a phone may keep it
-    view = current_app.view_functions.get(request.endpoint or "")
+    view = current_app.view_functions.get(asked.endpoint or "")
     takes_from = getattr(view, "takes_from", None)
     # a stranger's photo is not even read
-    request.max_content_length = (
+    asked.max_content_length = (
         view.most_bytes  # type: ignore[union-attr]
         if takes_from and takes_from()
         else FORM_BYTES
     )
-    if request.method != "POST":
+    if asked.method != "POST":
         return
     if (
-        request.mimetype not in FORM_TYPES
-        or request.headers.get("Content-Encoding", "identity") != "identity"
+        asked.mimetype not in FORM_TYPES
+        or asked.headers.get("Content-Encoding", "identity") != "identity"
     ):
         abort(415)
-    if sum(map(len, request.form.listvalues())) > MOST_FIELDS:
+    if sum(map(len, asked.form.listvalues())) > MOST_FIELDS:
         abort(413)
 
 
