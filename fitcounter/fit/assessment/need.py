@@ -23,6 +23,7 @@ from fitcounter.fit.assessment.profile import (
     inside_girth_mm,
     shared_heights,
     shared_span,
+    span_mm,
 )
 from fitcounter.fit.assessment.read_span import TargetMark, span_notes
 from fitcounter.fit.assessment.shaft import leather_part_mm
@@ -94,14 +95,15 @@ def _leg_points(job: Job, side: Side) -> list[Point]:
     def girth(reading: Reading) -> float:
         return legs.allowed_girth_mm(reading.girth_mm, terms.posture, terms.time, terms.layer_mm)
 
-    return [(leg_height_mm(job, side, reading), girth(reading)) for reading in side.leg]
+    return list(zip(leg_heights_mm(job, side), map(girth, side.leg), strict=True))
 
 
-def leg_height_mm(job: Job, side: Side, reading: Reading) -> float:
-    """Height of a leg reading above the inside heel seat: lower by the boot's pitch, unless read on
-    a block of its rise.
+def leg_heights_mm(job: Job, side: Side) -> list[float]:
+    """Heights of the leg readings above the inside heel seat: lower by the boot's pitch, unless
+    read on a block of its rise.
     """
-    return reading.height.float_mm - (0.0 if job.leg.on_block else heel_drop_mm(side.boot.rise_mm))
+    drop_mm = 0.0 if job.leg.on_block else heel_drop_mm(side.boot.rise_mm)
+    return [reading.height.float_mm - drop_mm for reading in side.leg]
 
 
 def shaft_curve(side: Side) -> Curve:
@@ -152,10 +154,11 @@ def seat_height_mm(reading: Reading, boot: Boot, field: str) -> float:
 
     Raises BadInput naming the field where it lies below.
     """
-    read = reading.height.float_mm
-    height = {"ground": read - boot.seat_mm, "top-line": boot.shaft_mm - read}.get(
-        boot.heights_from, read
-    )
+    height = reading.height.float_mm
+    if boot.heights_from == "ground":
+        height -= boot.seat_mm
+    elif boot.heights_from == "top-line":
+        height = boot.shaft_mm - height
     if height < 0:
         asked = "seat_mm" if boot.heights_from == "ground" else "shaft_mm"
         raise BadInput(
@@ -197,10 +200,10 @@ def check_places(job: Job, side: Side) -> None:
     """Raises BadInput where places would, without reckoning one: what can fail are the heights, and
     the girths inside the wall.
     """
-    shaft = Profile.straight(_shaft_points(side))
-    leg = Profile.straight(_leg_points(job, side)) if side.leg else None
-    span_of(job, side, shaft.span)
-    _meet(side, shaft, leg if side.target == "leg" and leg is not None else _asked(side))
+    boot_mm = span_mm([height for height, _ in _shaft_points(side)])
+    leg_mm = span_mm(leg_heights_mm(job, side)) if side.leg else None
+    span_of(job, side, boot_mm)
+    _meet(side, boot_mm, leg_mm if side.target == "leg" and leg_mm else _asked(side).span)
 
 
 def span_of(job: Job, side: Side, boot_mm: tuple[float, float]) -> tuple[str, ...]:
@@ -210,9 +213,8 @@ def span_of(job: Job, side: Side, boot_mm: tuple[float, float]) -> tuple[str, ..
     not read far enough.
     """
     if side.target == "leg":
-        marks = [
-            TargetMark(leg_height_mm(job, side, reading), reading.height) for reading in side.leg
-        ]
+        heights = leg_heights_mm(job, side)
+        marks = [TargetMark(mm, read.height) for mm, read in zip(heights, side.leg, strict=True)]
     else:
         marks = [TargetMark(entry.height.float_mm, entry.height) for entry in _entries(side)]
     return span_notes(side, marks, boot_mm, job.unit)
@@ -233,7 +235,7 @@ def _curves(job: Job, side: Side) -> _Curves:
     shaft, leg = shaft_curve(side), leg_curve(job, side)
     wanted = leg.profile if side.target == "leg" and leg is not None else _asked(side)
     span_of(job, side, shaft.profile.span)
-    _meet(side, shaft.profile, wanted)
+    _meet(side, shaft.profile.span, wanted.span)
     return shaft, leg, wanted
 
 
@@ -247,9 +249,10 @@ def _entries(side: Side) -> tuple[Asked, ...]:
     return side.gaps if side.target == "gap" else side.amounts
 
 
-def _meet(side: Side, shaft: Profile, wanted: Profile) -> None:
+def _meet(side: Side, boot_mm: tuple[float, float], wanted_mm: tuple[float, float]) -> None:
+    """The lowest and highest heights of both. Raises BadInput where they share none."""
     try:
-        shared_span(wanted, shaft)
+        shared_span(wanted_mm, boot_mm)
     except BadInput as error:
         sentence = (
             f"{side.name}.boot: shares no height with its {side.target}; read both over the same"

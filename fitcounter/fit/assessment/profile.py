@@ -118,14 +118,27 @@ class Profile:
 
 def _sorted(points: Iterable[Point]) -> tuple[tuple[float, ...], tuple[float, ...]]:
     ordered = sorted(points)
-    if not ordered:
+    _each_once([height for height, _ in ordered])
+    heights, girths = zip(*ordered, strict=True)
+    return heights, girths
+
+
+def span_mm(heights_mm: Sequence[float]) -> tuple[float, float]:
+    """Lowest and highest of the heights of readings, as a profile through them has it.
+
+    Raises BadInput without heights or on a height twice.
+    """
+    _each_once(heights_mm)
+    return min(heights_mm), max(heights_mm)
+
+
+def _each_once(heights_mm: Sequence[float]) -> None:
+    if not heights_mm:
         raise BadInput(
             message("There is no reading here: give at least one height with its girth.")
         )
-    heights, girths = zip(*ordered, strict=True)
-    if len(set(heights)) < len(heights):
+    if len(set(heights_mm)) < len(heights_mm):
         raise BadInput(message("The same height is there twice: give each height once."))
-    return heights, girths
 
 
 def pchip_slopes(heights_mm: Sequence[float], girths_mm: Sequence[float]) -> tuple[float, ...]:
@@ -196,12 +209,12 @@ def inside_girth_mm(reading_mm: float, method: str, wall_mm: float) -> float:
     return reading_mm
 
 
-def shared_span(first: Profile, second: Profile) -> tuple[float, float]:
-    """The lowest and the highest height that two profiles share.
+def shared_span(first: tuple[float, float], second: tuple[float, float]) -> tuple[float, float]:
+    """The lowest and the highest height, mm, that two spans share.
 
     Raises BadInput where they share none.
     """
-    low, high = max(first.span[0], second.span[0]), min(first.span[1], second.span[1])
+    low, high = max(first[0], second[0]), min(first[1], second[1])
     if low > high + book.TIE:
         raise BadInput(message("Leg and boot share no height: read both over the same heights."))
     return low, max(low, high)
@@ -213,7 +226,7 @@ def shared_heights(first: Profile, second: Profile) -> list[float]:
 
     Raises BadInput where they share none.
     """
-    low, high = shared_span(first, second)
+    low, high = shared_span(first.span, second.span)
     steps = math.floor((high - low) / book.HEIGHT_STEP_MM + book.TIE)
     ladder = [min(low + step * book.HEIGHT_STEP_MM, high) for step in range(steps + 1)]
     stations = [

@@ -13,7 +13,7 @@ from typing import TypeVar
 
 from fitcounter.errors import message
 from fitcounter.fit.assessment.job import Job, Side
-from fitcounter.fit.assessment.need import Place, leg_height_mm, seat_height_mm
+from fitcounter.fit.assessment.need import Place, leg_heights_mm, seat_height_mm
 from fitcounter.fit.assessment.slips import Slip, at
 from fitcounter.fit.assessment.verdict import Case, Outlook, Verdict, outlook, with_need
 from fitcounter.fit.handbook.leg import LOOK_AGAIN_U, TIE
@@ -49,7 +49,7 @@ def second_readings(job: Job, side: Side, verdict: Verdict) -> list[Slip]:
     if side.target != "leg":
         gaps = _nearest([(gap.height.float_mm, gap) for gap in side.gaps], height)
         return [_ask(side, "gap", gap.height) for gap in gaps if len(gap.readings) == 1]
-    legs = _nearest([(leg_height_mm(job, side, reading), reading) for reading in side.leg], height)
+    legs = _nearest(list(zip(leg_heights_mm(job, side), side.leg, strict=True)), height)
     boots = _nearest(
         [(seat_height_mm(reading, side.boot, side.name), reading) for reading in side.shaft], height
     )

@@ -75,7 +75,7 @@ def test_a_height_below_the_heel_seat_is_refused_by_name() -> None:
 def test_a_leg_is_read_lower_by_the_boots_pitch_unless_it_stood_on_a_block() -> None:
     for on_block, lower in ((False, True), (True, False)):
         found = read(LEG, {"rise_mm": 40}, leg={"on_block": on_block})
-        height = need.leg_height_mm(found, found.sides[0], found.sides[0].leg[1])
+        height = need.leg_heights_mm(found, found.sides[0])[1]
         assert (height < 300) is lower
 
 
