@@ -85,7 +85,7 @@ def leg_readings(
         for first, girths in _by_height(read)
     ]
     return (
-        tuple(Reading(*row) for row in rows if row[0] not in FOOT_STATIONS),
+        tuple(Reading.of(*row) for row in rows if row[0] not in FOOT_STATIONS),
         tuple(
             FootReading(station, girths) for station, _, girths in rows if station in FOOT_STATIONS
         ),
@@ -94,7 +94,7 @@ def leg_readings(
 
 def shaft_readings(read: Iterable[ExactReading]) -> tuple[Reading, ...]:
     """The girths of one boot by height."""
-    return tuple(Reading(None, first.height, girths) for first, girths in _by_height(read))
+    return tuple(Reading.of(None, first.height, girths) for first, girths in _by_height(read))
 
 
 def asked_readings(read: Iterable[ExactReading]) -> tuple[Asked, ...]:

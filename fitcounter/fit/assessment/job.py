@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import NamedTuple
 
 from fitcounter.fit.assessment.job_boot import Boot
 from fitcounter.fit.assessment.kept_fraction import Kept, MeasuredRound
@@ -52,9 +53,8 @@ def _settled_mm(readings: Sequence[Length]) -> float:
     return readings[0].float_mm if len(readings) == 1 else float(settled(readings))
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """One girth of leg or boot at a height, as often as it was read.
+class Reading(NamedTuple):
+    """One girth of leg or boot at a height, as often as it was read; made by Reading.of.
 
     station: None for a boot or a further height. girth_mm: the one value of its readings, as read.
     """
@@ -62,10 +62,11 @@ class Reading:
     station: str | None
     height: Length
     girths: tuple[Length, ...]
-    girth_mm: float = field(init=False, compare=False, repr=False)
+    girth_mm: float
 
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "girth_mm", _settled_mm(self.girths))
+    @classmethod
+    def of(cls, station: str | None, height: Length, girths: tuple[Length, ...]) -> Reading:
+        return cls(station, height, girths, _settled_mm(girths))
 
 
 @dataclass(frozen=True, slots=True)

@@ -148,12 +148,12 @@ def _read_leg_reading(value: object, path: str, unit: str) -> Reading | FootRead
     if station in legs.FOOT_STATIONS:
         reading.length_or_none("height", unit, "height_mm")
         return FootReading(station, girths)
-    return Reading(station, reading.length("height", unit, "height_mm"), girths)
+    return Reading.of(station, reading.length("height", unit, "height_mm"), girths)
 
 
 def _read_shaft_reading(value: object, path: str, unit: str) -> Reading:
     reading = Fields(value, path, ("height", "girth"))
-    return Reading(
+    return Reading.of(
         None,
         reading.length("height", unit, "height_mm"),
         read_lengths(reading.get("girth"), f"{path}.girth", unit),

@@ -96,7 +96,7 @@ def mm(text: str) -> Length:
 
 def first_girth(side: Side, kind: str, text: str) -> dict[str, object]:
     first, *others = getattr(side, kind)
-    return {kind: (replace(first, girths=(mm(text),)), *others)}
+    return {kind: (first.of(first.station, first.height, (mm(text),)), *others)}
 
 
 def first_round(side: Side, **changes: object) -> dict[str, object]:
@@ -135,14 +135,14 @@ SAME: list[tuple[str, object, Change]] = [
     ("left.target", "hope", left(target="hope")),
     ("left.boot", [], left(shaft=())),
     ("left.leg.0.station", "thigh", of_left(
-        lambda side: {"leg": (replace(side.leg[0], station="thigh"), *side.leg[1:])}
+        lambda side: {"leg": (side.leg[0]._replace(station="thigh"), *side.leg[1:])}
     )),
     ("left.leg.0.girth", ["41.3"], of_left(lambda side: first_girth(side, "leg", "41.3"))),
     ("left.leg.0.girth", ["90"], of_left(lambda side: first_girth(side, "leg", "90"))),
     ("left.boot.0.girth", ["0"], of_left(lambda side: first_girth(side, "shaft", "0"))),
     ("left.boot.0.girth", ["2001"], of_left(lambda side: first_girth(side, "shaft", "2001"))),
     ("left.boot.1.height", "300", of_left(
-        lambda side: {"shaft": (side.shaft[0], replace(side.shaft[1], height=mm("300")))}
+        lambda side: {"shaft": (side.shaft[0], side.shaft[1]._replace(height=mm("300")))}
     )),
     ("left.gaps.0.gap", ["5", "301"], of_left(
         lambda side: {"gaps": (Asked(mm("300"), (mm("5"), mm("301"))), side.gaps[1])}
@@ -209,22 +209,22 @@ def test_an_amount_that_was_read_twice_is_no_amount() -> None:
     assert refused.field == "left.amounts[0].amount"
 
 
-READING = Reading(None, Length(Fraction(300), "300 mm", "mm"), (mm("400"),))
+READING = Reading.of(None, Length(Fraction(300), "300 mm", "mm"), (mm("400"),))
 FAR = Length(Fraction(5000), "5000 mm", "mm")
 
 
 @pytest.mark.parametrize(
     ("reading", "field"),
     [
-        (replace(READING, girths=(mm("400"), FAR)), "boot[1].girth[1]"),
-        (replace(READING, girths=(mm("400"),) * (READINGS_MOST + 1)), "boot[1].girth"),
-        (replace(READING, height=FAR), "boot[1].height"),
+        (Reading.of(None, READING.height, (mm("400"), FAR)), "boot[1].girth[1]"),
+        (Reading.of(None, READING.height, (mm("400"),) * (READINGS_MOST + 1)), "boot[1].girth"),
+        (READING._replace(height=FAR), "boot[1].height"),
         (FootReading("ball", ()), "boot[1].girth"),
     ],
 )
 def test_a_reading_that_cannot_be_is_named_among_those_that_can(
     reading: Reading, field: str
 ) -> None:
-    beside = (replace(READING, height=mm("350")), reading)
+    beside = (READING._replace(height=mm("350")), reading)
     refused = refusal(lambda: check_job(left(shaft=beside)(read_job(good()))))
     assert refused.field == f"left.{field}"
