@@ -110,7 +110,7 @@ def _lines(
 ) -> tuple[tuple[SheetLine, ...], dict[int, int]]:
     """The lines of the sheet, and the row of each height."""
     stations = {one.height_um: one.station for one in legs}
-    texts = {um: text for (_, _, um, _), (_, text) in held.items()}
+    texts = {key[2]: said[1] for key, said in held.items()}
     offered = () if depth == "read" and texts else heights_of(shop.heights_mm, depth)
     heights = sorted({round(height * UM_PER_MM) for height in offered} | set(texts))
     lines = [

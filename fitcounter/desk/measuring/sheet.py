@@ -138,20 +138,24 @@ class _Reader:
         self.problems.add(name, beyond(read, what))
         return None
 
-    def readings(self, what: str, side: str, row: int, height: Length | None) -> list[Cell]:
-        """The readings of one cell and its repeats; an empty one between two is closed up."""
+    def readings(self, what: str, row: int, height: Length | None) -> Iterator[Cell]:
+        """The readings of both boots in one row, each cell with its repeats; an empty one between
+        two is closed up.
+        """
         sheet = self.sheet
-        found: list[Cell] = []
         station = sheet.rows[row].station if what == "leg" else ""
-        for repeat in self.repeats[:1] if what == "amount" else self.repeats:
-            name = cell_name(what, side, row, repeat)
-            typed = sheet.cells.get(name)
-            if not typed or typed.isspace():
-                continue
-            read = self.length(name, typed, what)
-            if read is not None and height is not None:
-                found.append(Cell(what, side, row, len(found) + 1, height, read, station))
-        return found
+        repeats = self.repeats[:1] if what == "amount" else self.repeats
+        for side in sheet.sides:
+            count = 0
+            for repeat in repeats:
+                name = cell_name(what, side, row, repeat)
+                typed = sheet.cells.get(name)
+                if not typed or typed.isspace():
+                    continue
+                read = self.length(name, typed, what)
+                if read is not None and height is not None:
+                    count += 1
+                    yield Cell(what, side, row, count, height, read, station)
 
 
 def beyond(read: Length, what: str) -> str:
@@ -198,10 +202,8 @@ def read_sheet(sheet: Sheet) -> list[Cell]:
     reader = _Reader(sheet)
     heights = _heights(reader)
     cells: list[Cell] = []
-    for row in range(len(sheet.rows)):
-        for what in READS[sheet.target]:
-            for side in sheet.sides:
-                cells += reader.readings(what, side, row, heights.get(row))
+    for row, what in product(range(len(sheet.rows)), READS[sheet.target]):
+        cells += reader.readings(what, row, heights.get(row))
     reader.problems.raise_any()
     return cells
 
@@ -211,6 +213,7 @@ def _heights(reader: _Reader) -> dict[int, Length]:
     named both.
     """
     found: dict[int, Length] = {}
+    at: dict[int, int] = {}  # the first row at each height, µm
     for row, line in enumerate(reader.sheet.rows):
         used = any(reader.sheet.cells.get(name, "").strip() for name in _names(reader, row))
         if not used:
@@ -218,8 +221,8 @@ def _heights(reader: _Reader) -> dict[int, Length]:
         if not line.height.strip():
             reader.problems.add(f"height_{row}", say("Type the height, like 12."))
         elif (read := reader.length(f"height_{row}", line.height, "height", line.unit)) is not None:
-            twin = next((other for other, length in found.items() if length.um == read.um), None)
-            if twin is not None:
+            twin = at.setdefault(read.um, row)
+            if twin != row:
                 reader.problems.add(
                     f"height_{row}",
                     say(

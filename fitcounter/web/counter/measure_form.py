@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from itertools import product
 from typing import Any
 
@@ -223,20 +224,27 @@ def _names(page: MeasurePage) -> list[str]:
     """The heights and cells for what the target reads, with repeats where something was read or is
     asked once more.
     """
-    found = []
     more = set(read_again((*page.cells, *request.form)))
-    sides = page.sides
+    if not (more or page.again):
+        return _first_names(page.target, page.sides, len(page.lines))
+    found = []
     for row in range(len(page.lines)):
         found.append(f"height_{row}")
-        for what in READS[page.target]:
-            for side in sides:
-                found.append(cell_name(what, side, row))
-                if more or page.again:
-                    found += [
-                        cell_name(what, side, row, repeat)
-                        for repeat in _repeats(page, what, side, row, more)
-                    ]
+        for what, side in product(READS[page.target], page.sides):
+            found.append(cell_name(what, side, row))
+            found += [
+                cell_name(what, side, row, repeat)
+                for repeat in _repeats(page, what, side, row, more)
+            ]
     return found
+
+
+@lru_cache(maxsize=64)
+def _first_names(target: str, sides: tuple[str, ...], rows: int) -> list[str]:
+    """The same where nothing is read twice, as on nearly every sheet."""
+    cells = [*product(READS[target], sides)]
+    lines = ([f"height_{row}", *(cell_name(*cell, row) for cell in cells)] for row in range(rows))
+    return [name for line in lines for name in line]
 
 
 def _repeats(page: MeasurePage, what: str, side: str, row: int, more: set[str]) -> list[int]:
@@ -261,7 +269,8 @@ def _repeats(page: MeasurePage, what: str, side: str, row: int, more: set[str]) 
 
 def _came() -> dict[str, list[str]]:
     """All that came in each field of the form."""
-    return dict(zip(request.form, request.form.listvalues(), strict=True))
+    form = request.form
+    return dict(zip(form, form.listvalues(), strict=True))
 
 
 def _texts(
