@@ -90,12 +90,9 @@ def leg_curve(job: Job, side: Side) -> Curve | None:
 
 
 def _leg_points(job: Job, side: Side) -> list[Point]:
-    terms = job.leg
-
-    def girth(reading: Reading) -> float:
-        return legs.allowed_girth_mm(reading.girth_mm, terms.posture, terms.time, terms.layer_mm)
-
-    return list(zip(leg_heights_mm(job, side), map(girth, side.leg), strict=True))
+    terms = job.leg.posture, job.leg.time, job.leg.layer_mm
+    girths = [legs.allowed_girth_mm(reading.girth_mm, *terms) for reading in side.leg]
+    return list(zip(leg_heights_mm(job, side), girths, strict=True))
 
 
 def leg_heights_mm(job: Job, side: Side) -> list[float]:
@@ -200,7 +197,7 @@ def check_places(job: Job, side: Side) -> None:
     """Raises BadInput where places would, without reckoning one: what can fail are the heights, and
     the girths inside the wall.
     """
-    boot_mm = span_mm([height for height, _ in _shaft_points(side)])
+    boot_mm = boot_span_mm(side)
     leg_mm = span_mm(leg_heights_mm(job, side)) if side.leg else None
     span_of(job, side, boot_mm)
     _meet(side, boot_mm, leg_mm if side.target == "leg" and leg_mm else _asked(side).span)
@@ -221,9 +218,8 @@ def span_of(job: Job, side: Side, boot_mm: tuple[float, float]) -> tuple[str, ..
 
 
 def boot_span_mm(side: Side) -> tuple[float, float]:
-    """Lowest and highest reading of a side's boot, above the heel seat."""
-    heights = [height for height, _ in _shaft_points(side)]
-    return min(heights), max(heights)
+    """Lowest and highest reading of a side's boot, above the heel seat. Raises as shaft_curve."""
+    return span_mm([height for height, _ in _shaft_points(side)])
 
 
 # The boot, the leg where it was read, and what is wanted over the heights: the leg's own profile,
