@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from browser.let_in import let_in
 from playwright.sync_api import Locator, Page
-from support.cast import PASSPHRASE
 
 FOLDED = (
     "e => [...(function* up(n) { for (; n; n = n.parentElement) yield n })(e.parentElement)].some(n"
@@ -27,12 +27,8 @@ class Hand:
 
     @classmethod
     def signed_in(cls, page: Page, address: str, initials: str = "OW") -> Hand:
-        if page.url != address + "/sign-in":
-            page.goto(address + "/sign-in")
-        page.fill("[name=initials]", initials)
-        page.fill("[name=passphrase]", PASSPHRASE)
-        with page.expect_navigation():
-            page.get_by_role("button", name="Sign in").tap()
+        let_in(page.context, address, initials)
+        page.goto(address)
         return cls(page, address)
 
     def open(self, path: str) -> None:

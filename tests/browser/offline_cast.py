@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from browser.conftest import PHONE
+from browser.let_in import let_in
 from browser.warm_server import WarmServer
 from playwright.sync_api import Browser, BrowserContext, Page
 from support.cast import PASSPHRASE
@@ -148,13 +149,15 @@ class Pocket:
         return page
 
     def sign_in(self, initials: str, page: Page | None = None) -> Page:
-        """As a person, who types longer than the worker takes to begin: Chromium was seen to wait
-        for ever for one whose page was left too soon.
+        """With the form of this page; by itself on a new page, which is left when the worker has
+        begun: Chromium was seen to wait for ever for one whose page was left too soon.
         """
         if page is None:
-            page = self.page("/sign-in")
+            let_in(self.context, self.address, initials)
+            page = self.page("/")
             if self.scripts:
                 controlled(page)
+            return page
         page.fill("[name=initials]", initials)
         page.fill("[name=passphrase]", PASSPHRASE)
         with page.expect_navigation():

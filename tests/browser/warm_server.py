@@ -7,26 +7,33 @@ standard input forks a server and prints its process id; a line `kill ID` ends o
 
 from __future__ import annotations
 
+import gc
 import os
 import signal
 import subprocess
 import sys
 import tempfile
 from pathlib import Path
+from unittest.mock import patch
 
 from support.paths import CHECKOUT, TESTS
 
 
 def warm_parent() -> None:
     """Serves in one child after another until the standard input ends."""
-    from flask import Flask
     from jinja2 import FileSystemBytecodeCache
 
+    from fitcounter import web
     from fitcounter.cli import serve  # noqa: F401 - this and what it needs is what all have
     from fitcounter.cli.main import main
+    from fitcounter.settings import Settings
 
-    with tempfile.TemporaryDirectory() as compiled:
-        Flask.jinja_options = {"bytecode_cache": FileSystemBytecodeCache(compiled)}
+    with tempfile.TemporaryDirectory() as own, patch.object(web, "CompiledPages") as pages:
+        pages.return_value = FileSystemBytecodeCache(own)
+        web.create_app(Settings(data_dir=Path(own)))
+        # each child begins by looking through all it has: copied for it, that took half its start
+        gc.collect()
+        gc.freeze()
         children: set[int] = set()
         for line in sys.stdin:
             word, *given = line.rstrip("\n").split("\t")
