@@ -1,5 +1,6 @@
-"""`test FILE`: what is run, and with what exit code it ends. What `test` alone runs is tested where
-a checkout has been set up: tests/first_run/test_environment.py.
+"""`test FILE`: what it says once, and what the tests find in their environment. Which programs are
+run, how, and with what exit code, is tested where a checkout has been set up:
+tests/first_run/test_environment.py.
 """
 
 from __future__ import annotations
@@ -18,19 +19,6 @@ def test_test_passes_what_it_is_given_on_to_pytest() -> None:
     good = run("test", "tests/test_settings.py", "--", "-k", "key_file", "-p", "no:randomly")
     assert good.returncode == 0, good.stdout
     assert "6 passed" in good.stdout
-
-    assert run("test", "tests/no_such_file.py").returncode == pytest.ExitCode.USAGE_ERROR
-
-
-def test_a_rooms_tests_run_several_files_at_a_time() -> None:
-    """On one core of two, the tests of a browser in a room took twice as long."""
-    room = run("test", "tests/desk/common", "--", "-k", "lengths")
-    assert room.returncode == 0, room.stdout
-    assert "bringing up nodes" in room.stdout
-
-    file = run("test", "tests/desk/common/test_lengths.py")
-    assert file.returncode == 0, file.stdout
-    assert "bringing up nodes" not in file.stdout
 
 
 def test_python_keeps_what_it_compiled_whatever_is_set(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -48,16 +48,6 @@ def set_up(tmp_path_factory: pytest.TempPathFactory) -> SetUp:
     return SetUp(machine, machine.run("certificate", "boots.local", VIRTUAL_ENV=str(other)))
 
 
-# Debian's python3 without python3-venv and python3-pip, for any Python: those modules are not
-# there.
-HIDE = """
-import importlib.util
-find = importlib.util.find_spec
-hidden = ("venv", "ensurepip", "pip")
-importlib.util.find_spec = lambda name, of=None: None if name in hidden else find(name, of)
-"""
-
-
 def shown(run: subprocess.CompletedProcess[str]) -> str:
     return f"exit {run.returncode}\n{run.stdout}\n{run.stderr}"
 
@@ -97,8 +87,22 @@ def test_the_whole_test_is_style_and_types_and_then_the_tests(set_up: SetUp) -> 
 
     for fails in ("ruff", "pytest", "mypy"):
         wrong = machine.run("test", FAILS=fails)
-        assert (wrong.returncode, wrong.stdout, wrong.stderr) == (1, good.stdout, "")
-    assert machine.run("test", "tests/one.py").stdout == "pytest -m not slow tests/one.py\n"
+        assert (wrong.returncode, wrong.stdout, wrong.stderr) == (4, good.stdout, "")
+
+
+def test_what_is_named_is_run_alone_and_a_room_several_files_at_a_time(set_up: SetUp) -> None:
+    """On one core of two, the tests of a browser in a room took twice as long. Options go on to
+    pytest; so does its exit code to whoever asked.
+    """
+    machine = set_up.machine
+    machine.run("test")
+
+    file = machine.run("test", "tests/one.py", "--", "-k", "key file", FAILS="pytest")
+    assert (file.returncode, file.stdout) == (4, "pytest -m not slow tests/one.py -k key file\n")
+
+    room = machine.run("test", "tests", "tests/one.py").stdout
+    assert room.startswith("pytest -n ")
+    assert room.endswith(" --dist loadfile --no-loadscope-reorder -m not slow tests tests/one.py\n")
 
 
 def test_a_moved_checkout_is_set_up_again(set_up: SetUp, tmp_path: Path) -> None:
@@ -113,7 +117,7 @@ def test_a_moved_checkout_is_set_up_again(set_up: SetUp, tmp_path: Path) -> None
     for file in (*moved.home.glob("linen*"), *moved.home.glob("waxed*")):
         file.unlink()
 
-    run = moved.run("certificate", "boots.local")
+    run = moved.run("certificate", "boots.local", **moved.with_pip_outside())
 
     assert run.returncode == 0, shown(run)
     assert f"{moved.checkout}/.venv supple" in run.stdout
@@ -134,7 +138,8 @@ def test_what_is_not_as_pinned_is_refused_and_the_next_start_begins_again(
     right = pins.read_text(encoding="utf-8")
     pins.write_text(right.replace("sha256:", "sha256:0000")[:-5] + "\n", encoding="utf-8")
 
-    refused = machine.run("certificate", "boots.local")
+    light = machine.with_pip_outside()
+    refused = machine.run("certificate", "boots.local", **light)
     assert refused.returncode == CANNOT_GO_ON
     assert "The packages could not be fetched" in refused.stderr
     assert list((machine.checkout / ".venv").glob("stamp-*")) == []
@@ -146,7 +151,7 @@ def test_what_is_not_as_pinned_is_refused_and_the_next_start_begins_again(
     )
     pins.write_text(thread + leather, encoding="utf-8")
 
-    run = machine.run("certificate", "boots.local")
+    run = machine.run("certificate", "boots.local", **light)
 
     assert run.returncode == 0, shown(run)
     assert "sewn" in run.stdout
@@ -219,7 +224,7 @@ def test_a_checkout_never_changes_the_environment_of_another(set_up: SetUp) -> N
     linked = second.checkout / ".venv" / "bin" / "python"
     second.run("certificate", "boots.local", python=str(linked))
     assert as_it_is() == before
-    run = second.run("certificate", "boots.local")
+    run = second.run("certificate", "boots.local", **second.with_pip_outside())
     assert as_it_is() == before
     assert "venv-" in run.stdout, shown(run)
 
@@ -228,10 +233,7 @@ def test_without_venv_ensurepip_and_pip_it_says_what_to_install(machine: FreshMa
     """On a Debian with bare python3 and no way to apt-get the exact line is printed, and nothing is
     left half-made.
     """
-    blind = machine.home / "sitecustomize.py"
-    blind.write_text(HIDE, encoding="utf-8")
-
-    run = machine.run("certificate", "boots.local", PYTHONPATH=str(machine.home))
+    run = machine.run("certificate", "boots.local", **machine.without("venv", "ensurepip", "pip"))
 
     assert run.returncode == CANNOT_GO_ON, shown(run)
     assert (

@@ -12,6 +12,7 @@ import subprocess
 import sys
 import zipfile
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from support.paths import CHECKOUT
@@ -23,12 +24,36 @@ BARE_PYTHON = str(
 )
 
 
+# Debian's python3 without python3-venv and python3-pip, for any Python: those modules are not
+# there.
+HIDE = """
+import importlib.util
+find = importlib.util.find_spec
+hidden = {hidden!r}
+importlib.util.find_spec = lambda name, of=None: None if name in hidden else find(name, of)
+"""
+
+
 @dataclass(frozen=True)
 class FreshMachine:
     """A checkout in a folder of its own, and nothing else."""
 
     checkout: Path
     home: Path
+
+    def without(self, *modules: str) -> dict[str, str]:
+        """What run() is given besides, so that its Python looks for these modules in vain."""
+        blind = self.home / f"without-{'-'.join(modules)}"
+        blind.mkdir(exist_ok=True)
+        (blind / "sitecustomize.py").write_text(HIDE.format(hidden=modules), encoding="utf-8")
+        return {"PYTHONPATH": str(blind)}
+
+    def with_pip_outside(self) -> dict[str, str]:
+        """The same, so that an environment is served by the pip under it, as on a Debian with
+        python3-pip and without python3-venv: a pip of its own takes most of the making. Nothing
+        where there is no pip under it that can do that.
+        """
+        return self.without("ensurepip") if _pip_serves_others() else {}
 
     def run(
         self, *arguments: str, python: str = BARE_PYTHON, **extra: str
@@ -47,11 +72,17 @@ class FreshMachine:
         )
 
 
-# A program that notes how it was called, and fails where its name is in FAILS.
+@cache
+def _pip_serves_others() -> bool:
+    asked = [BARE_PYTHON, "-m", "pip", "--python", BARE_PYTHON, "--version"]
+    return subprocess.run(asked, capture_output=True, check=False).returncode == 0
+
+
+# A program that notes how it was called, and fails with 4 where its name is in FAILS.
 STAND_IN = """
 import leather, os, sys
 print(__spec__.name, *sys.argv[1:], flush=True)
-sys.exit(1 if __spec__.name in os.environ.get("FAILS", "").split() else 0)
+sys.exit(4 if __spec__.name in os.environ.get("FAILS", "").split() else 0)
 """
 
 

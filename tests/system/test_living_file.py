@@ -1,5 +1,8 @@
 """The shop's living file is opened by SQLite and by nothing else: closing any other descriptor of
 it drops SQLite's locks, and saves that were answered are lost.
+
+Each walk through a shop looks for it too: every form in tests/system/test_faults.py, every page in
+tests/web/guards/test_access.py.
 """
 
 from __future__ import annotations
@@ -8,9 +11,7 @@ from pathlib import Path
 
 import pytest
 from support.living_file import opened_otherwise
-from support.whole_shop import WholeShop, addresses, rules
-from system.life import Life
-from system.life_steps import whole_life
+from support.whole_shop import WholeShop
 
 from fitcounter.cli.main import COMMANDS, main
 from fitcounter.store import byte_search
@@ -41,30 +42,6 @@ def test_the_watch_sees_it(tmp_path: Path) -> None:
         byte_search.read_and_count([str(tmp_path / "shop.db")], [])
     assert len(seen) == 1
     assert "byte_search.py" in seen[0]
-
-
-def test_no_form_opens_the_living_file_past_sqlite(
-    whole: WholeShop, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """Every form of the program, in the order of a shop's life; erasing is among them."""
-    life = Life(whole, monkeypatch, kinds=())
-    with opened_otherwise() as seen:
-        for _ in whole_life(life):
-            pass
-    assert "owner.erase_customer" in life.tried
-    assert seen == []
-
-
-def test_no_page_opens_the_living_file_past_sqlite(whole: WholeShop) -> None:
-    """Every address that can be looked at, by the owner."""
-    owner, codes = whole.signed_in("owner"), set()
-    with opened_otherwise() as seen:
-        for rule in rules(whole.app):
-            if "GET" in (rule.methods or ()):
-                for address in addresses(whole, rule):
-                    codes.add(owner.get(address).status_code)
-    assert 200 in codes
-    assert seen == []
 
 
 def test_no_command_opens_the_living_file_past_sqlite(

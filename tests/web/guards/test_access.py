@@ -9,6 +9,7 @@ import re
 
 import pytest
 from flask.testing import FlaskClient
+from support.living_file import opened_otherwise
 from support.paths import REFERENCE
 from support.whole_shop import WholeShop, addresses, rules
 from werkzeug.test import TestResponse
@@ -144,7 +145,9 @@ def test_her_link_shows_her_ticket_and_no_other(whole: WholeShop) -> None:
 
 
 def test_reading_changes_nothing(whole: WholeShop) -> None:
-    """Every GET of the program, as owner: the content of the file is the same afterwards."""
+    """Every GET of the program, as owner: the content of the file is the same afterwards, and
+    nothing but SQLite opened it (tests/system/test_living_file.py).
+    """
     client = whole.signed_in("owner")
     tables = [
         str(row["name"])
@@ -157,12 +160,15 @@ def test_reading_changes_nothing(whole: WholeShop) -> None:
             table: repr(whole.store.rows(f"SELECT * FROM {table} ORDER BY 1")) for table in tables
         }
 
-    before = content()
-    for rule in rules(whole.app):
-        if "GET" in rule.methods:
-            for address in addresses(whole, rule):
-                client.get(address)
+    before, codes = content(), set()
+    with opened_otherwise() as seen:
+        for rule in rules(whole.app):
+            if "GET" in rule.methods:
+                for address in addresses(whole, rule):
+                    codes.add(client.get(address).status_code)
     after = content()
+    assert 200 in codes
+    assert seen == []
     assert [table for table in tables if before[table] != after[table]] == []
 
 
