@@ -13,7 +13,7 @@ import pypdfium2
 import pytest
 import zxingcpp
 from PIL import Image
-from support.paper_text import text_of
+from support.paper_text import text_of, text_of_pages
 
 from fitcounter.papers.records import Letterhead
 
@@ -62,6 +62,10 @@ class Reader:
     def read(pdf: bytes) -> pypdf.PdfReader:
         """The PDF as pypdf reads it."""
         return pypdf.PdfReader(io.BytesIO(pdf))
+
+    def pages(self, pdf: bytes) -> list[str]:
+        """The text of each page, white space made single."""
+        return text_of_pages(pdf)
 
     def text(self, pdf: bytes) -> str:
         """All text of all pages, white space made single."""
@@ -115,8 +119,12 @@ class Reader:
 
     def size_mm(self, pdf: bytes, page: int = 0) -> tuple[float, float]:
         """Width and height of a page in millimetres."""
-        box = self.read(pdf).pages[page].mediabox
-        return float(box.width) / 72 * 25.4, float(box.height) / 72 * 25.4
+        document = pypdfium2.PdfDocument(pdf)
+        try:
+            left, bottom, right, top = document[page].get_mediabox(fallback_ok=False)
+        finally:
+            document.close()
+        return (right - left) / 72 * 25.4, (top - bottom) / 72 * 25.4
 
     def is_accessible(self, pdf: bytes, title: str, language: str = "en") -> bool:
         """Whether title, language, marks and a structure tree with headings are there, and PDF/UA-1

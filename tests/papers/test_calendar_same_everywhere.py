@@ -145,9 +145,9 @@ def test_page_paper_and_phone_say_the_same(reader, papers):
         )
         paper = "letter" if number % 2 else "a4"
         pdf = calendar_pdf(replace(sheet, link=f"https://boots.example/c/{'k' * 22}"), paper=paper)
-        first, *more = reader.read(pdf).pages
-        assert len(more) <= 1
-        assert round(float(first.mediabox.height)) == (792 if number % 2 else 842)
+        assert len(reader.pages(pdf)) <= 2
+        height_mm = reader.size_mm(pdf)[1]
+        assert round(height_mm / 25.4 * 72) == (792 if number % 2 else 842)
         assert_paper_says(reader.text(pdf), sheet)
 
 
@@ -174,7 +174,7 @@ def test_a_hostile_name_does_no_harm_to_page_or_paper(reader, hostile):
         texts=texts,
     )
     pdf = calendar_pdf(sheet)
-    assert len(reader.read(pdf).pages) == 1
+    assert len(reader.pages(pdf)) == 1
     assert "Boots on for 480 minutes (6 of 6)" in reader.text(pdf)
     html = calendar_page(sheet).decode()
     assert "49" not in re.sub(

@@ -44,7 +44,7 @@ MANY = replace(
 
 def look_at(reader, pdf: bytes) -> list[Image.Image]:
     """Every page, coarse enough to be quick and fine enough for a camera's eye."""
-    return [reader.picture(pdf, page, 150) for page in range(len(reader.read(pdf).pages))]
+    return [reader.picture(pdf, page, 150) for page in range(len(reader.pages(pdf)))]
 
 
 def white_around(picture: Image.Image, mm: float) -> bool:
@@ -91,7 +91,7 @@ def test_a_closed_till_stands_whole_on_the_narrowest_roll(reader):
         "Transferencia", "¥1,476,000", "-¥400,000", "¥1,076,000", "¥1,076,000", "ok"
     )
     pdf = till_slip(replace(SLIP, paper="roll58", lines=(*SLIP.lines, yen)))
-    assert len(reader.read(pdf).pages) == 1
+    assert len(reader.pages(pdf)) == 1
     text = reader.text(pdf)
     for words in ("Transferencia", "¥1,476,000", "−¥400,000", "$33.00", "two coins", "DE 123"):
         assert words in text.replace("-¥", "−¥"), words

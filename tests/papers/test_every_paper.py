@@ -59,7 +59,7 @@ def test_every_paper_on_both_sizes(paper, reader, size, wanted):
     make, record, title, pages = paper
     pdf = printed(make, replace(record, paper=size))
     assert reader.size_mm(pdf) == pytest.approx(wanted, abs=0.05)
-    assert len(reader.read(pdf).pages) == pages
+    assert len(reader.pages(pdf)) == pages
     assert reader.is_accessible(pdf, title)
     assert reader.fonts(pdf)
     assert all(font.startswith("Paper-S") for font in reader.fonts(pdf)), reader.fonts(pdf)

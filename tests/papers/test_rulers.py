@@ -122,7 +122,7 @@ def test_what_the_wall_takes_off(printed, reader):
     about 1/2 in, or 8.0.
     """
     _, pdf = printed
-    text = " ".join(reader.read(pdf).pages[2].extract_text().split())
+    text = reader.pages(pdf)[2]
     assert "1 mm 6.3 mm 1/4 in 4.0 mm 3/16 in" in text
     assert "2 mm 12.6 mm 1/2 in 8.0 mm 5/16 in" in text
     assert "2.5 mm 15.7 mm 5/8 in 10.0 mm 3/8 in" in text
@@ -131,7 +131,7 @@ def test_what_the_wall_takes_off(printed, reader):
 def test_three_pages_of_the_right_size_say_to_print_at_full_size(printed, reader):
     """Boot stick, leg board, wall card; each strip fits its page; the paper is accessible."""
     record, pdf = printed
-    assert len(reader.read(pdf).pages) == 3
+    assert len(reader.pages(pdf)) == 3
     assert reader.size_mm(pdf) == pytest.approx(
         (210, 297) if record.paper == "a4" else (215.9, 279.4), abs=0.05
     )
@@ -153,5 +153,5 @@ def test_hostile_height_names_stay_on_their_strip(shop, reader):
     """Whatever heights are called, it is three pages and the strip does not grow."""
     marks = tuple(RulerMark(Fraction(10 * n), name) for n, name in enumerate(HOSTILE, start=2))
     pdf = rulers(Rulers(shop, marks, "in"))
-    assert len(reader.read(pdf).pages) == 3
+    assert len(reader.pages(pdf)) == 3
     assert "Tab" not in reader.text(pdf)

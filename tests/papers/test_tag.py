@@ -182,11 +182,11 @@ def test_the_sizes_of_label_and_sheets(shop, reader):
     """
     labels = tuple(a_label(n) for n in range(9))
     one = tags(TagSheet(shop, labels))
-    assert len(reader.read(one).pages) == 9
+    assert len(reader.pages(one)) == 9
     assert reader.size_mm(one) == pytest.approx((62, 100), abs=0.05)
     for paper, size in (("a4", (210, 297)), ("letter", (215.9, 279.4))):
         sheet = tags(TagSheet(shop, labels, paper))
-        assert len(reader.read(sheet).pages) == 2
+        assert len(reader.pages(sheet)) == 2
         assert reader.size_mm(sheet) == pytest.approx(size, abs=0.05)
         seen = [
             text for page in (0, 1) for text, _ in reader.codes(reader.picture(sheet, page, 200))
@@ -232,7 +232,7 @@ def test_a_hostile_name_stays_inside_its_label(shop, reader, hostile):
     """
     label = a_label(number=hostile[:6], title=hostile, lines=((hostile, hostile),) * 5, side="")
     pdf = tags(TagSheet(shop, (label, a_label(2))))
-    assert len(reader.read(pdf).pages) == 2
+    assert len(reader.pages(pdf)) == 2
     assert len(reader.codes(reader.picture(pdf))) == 2
     assert "49" not in reader.text(pdf).split()
 
