@@ -145,6 +145,7 @@ def same_page(
         complaints.clear()
         _leave(page, "/".join([*address_of[page].split("/")[:3], "static", "app.css"]))
         page.evaluate(CLEARED)
+        page.context.clear_cookies()
     assert not found, found
 
 
@@ -188,12 +189,12 @@ def codes(store: Store, job: Job, clock: Clock) -> dict[int, str]:
 
 
 @pytest.fixture
-def hand(
-    store: Store,
-    codes: dict[int, str],
-    tmp_path: Path,
-    clock: Clock,
-    open_page: Callable[..., Page],
-) -> Iterator[Hand]:
+def doors(store: Store, codes: dict[int, str], tmp_path: Path, clock: Clock) -> Iterator[str]:
+    """The address of the shop with one job; open until its page was left."""
     with open_shop(tmp_path, clock) as address:
-        yield Hand.signed_in(open_page("about:blank"), address)
+        yield address
+
+
+@pytest.fixture
+def hand(doors: str, same_page: Callable[..., Page]) -> Hand:
+    return Hand.signed_in(same_page(f"{doors}/static/app.css"), doors)
