@@ -9,6 +9,7 @@ import gc
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from zlib import crc32
 
 import pytest
 from flask import Flask
@@ -68,11 +69,20 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """What takes long begins first: last, it would keep one worker busy while the others are
     done.
     """
-    items.sort(key=lambda item: _place(item.path.relative_to(TESTS)))
+    items.sort(key=lambda item: _turn(item.path.relative_to(TESTS)))
 
 
 # What every page stands on: its tests ask the whole program.
+REST = 3
 UNDER_ALL_PAGES = ("web", "guards", "offline", "forms", "pages", "responses")
+
+
+def _turn(file: Path) -> tuple[int, int]:
+    """Its place, and among the rest a turn by its name alone: the files of one room wait for the
+    same things, one after another they left a core idle.
+    """
+    place = _place(file)
+    return place, crc32(file.as_posix().encode()) if place == REST else 0
 
 
 def _place(file: Path) -> int:
@@ -84,7 +94,7 @@ def _place(file: Path) -> int:
     if file.parts[0] in ("browser", "papers", "first_run"):
         return 1
     under_all_pages = file.parts[0] == "web" and file.parent.name in UNDER_ALL_PAGES
-    return 2 if len(file.parts) == 1 or file.parts[0] == "system" or under_all_pages else 3
+    return 2 if len(file.parts) == 1 or file.parts[0] == "system" or under_all_pages else REST
 
 
 @pytest.fixture(scope="session")

@@ -1,60 +1,12 @@
-"""What answers say to browsers beyond their security headers: kinds, caches, other sites, and files
-that are nobody's business.
+"""What answers say to browsers beyond their security headers, and files that are nobody's business.
+Kinds, caches and other sites are asked of every answer in tests/web/responses/
+test_security_headers.py.
 """
 
 from __future__ import annotations
 
 import pytest
-from support.whole_shop import WholeShop, addresses, rules
-
-# What a phone may hold: the worker and the page of nobody; its own calendar; a picture of a boot
-# for an hour, wiped at signing out.
-KEPT = {
-    "app_shell.worker": "no-cache",
-    "customer.worker": "no-cache",
-    "customer.feed": "private, no-cache",
-    "photos.show": "private, max-age=3600",
-}
-
-
-def test_each_answer_says_its_kind_and_is_kept_by_nobody_and_lent_to_no_other_site(
-    whole_https: WholeShop,
-) -> None:
-    """Charset on every text; no-store but on files with a version; no CORS; HTTPS for a year, also
-    under the shop's name (3.4.1, 3.4.2, 4.1.1, 14.3.2).
-    """
-    seen = 0
-    for role in ("owner", ""):
-        client = whole_https.signed_in(role)
-        for rule in rules(whole_https.app):
-            if "GET" not in rule.methods:
-                continue
-            for address in addresses(whole_https, rule):
-                answer = client.get(address, base_url=whole_https.base_url)
-                headers, seen = answer.headers, seen + 1
-                assert "Access-Control-Allow-Origin" not in headers, address
-                assert (
-                    headers["Strict-Transport-Security"] == "max-age=31536000; includeSubDomains"
-                ), address
-                if answer.data:
-                    assert answer.mimetype, address
-                    if answer.mimetype.startswith("text/"):
-                        assert "charset=utf-8" in headers["Content-Type"].split("; "), (
-                            address,
-                            headers["Content-Type"],
-                        )
-                    starts = {
-                        "application/pdf": b"%PDF-",
-                        "image/jpeg": b"\xff\xd8",
-                        "text/html": b"<!",
-                    }.get(answer.mimetype, b"")
-                    assert answer.data.startswith(starts), address
-                if not address.startswith("/static/") and answer.status_code == 200:
-                    assert headers["Cache-Control"] == KEPT.get(rule.endpoint, "no-store"), (
-                        address,
-                        rule.endpoint,
-                    )
-    assert seen > 100
+from support.whole_shop import WholeShop, rules
 
 
 @pytest.mark.parametrize(

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 from support.whole_shop import WholeShop, addresses, ask, open_copy, rules
+from web.responses.kind_and_keeping import check_kind
 from werkzeug.test import TestResponse
 
 from fitcounter.web.responses.security_headers import OF_A_FILE, POLICY
@@ -98,9 +99,9 @@ def either(
 
 def test_every_page_paper_and_file_carries_them(either: WholeShop) -> None:
     """A crawl over every rule that opens by GET, as owner and as a stranger: 100 % of the
-    answers.
+    answers. Each says its kind, is kept by nobody and lent to no other site.
     """
-    seen = 0
+    seen, secure = 0, either.app.config["SETTINGS"].https
     for role in ("owner", ""):
         client = either.signed_in(role)
         for rule in rules(either.app):
@@ -111,7 +112,8 @@ def test_every_page_paper_and_file_carries_them(either: WholeShop) -> None:
                         address,
                         answer.status_code,
                     )
-                    check(answer, either.app.config["SETTINGS"].https)
+                    check(answer, secure)
+                    check_kind(answer, address, rule.endpoint, secure)
                     seen += 1
     assert seen > 100
 
