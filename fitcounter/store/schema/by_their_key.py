@@ -30,14 +30,17 @@ _COLUMNS = {
     " repeat, read_at, staff_id",
     "submissions": "id, body_hash, result, at",
 }
-BY_THEIR_KEY = tuple(
-    statement
-    for table, body in _TABLES.items()
-    for columns in (_COLUMNS[table],)
-    for statement in (
+
+
+def _anew(table: str) -> tuple[str, ...]:
+    """The statements that bring a table's rows into the order of its key."""
+    body, columns = _TABLES[table], _COLUMNS[table]
+    return (
         f"CREATE TABLE {table}_new ({body}) STRICT, WITHOUT ROWID",
         f"INSERT INTO {table}_new ({columns}) SELECT {columns} FROM {table}",
         f"DROP TABLE {table}",
         f"ALTER TABLE {table}_new RENAME TO {table}",
     )
-)
+
+
+BY_THEIR_KEY = tuple(statement for table in _TABLES for statement in _anew(table))

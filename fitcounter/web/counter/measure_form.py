@@ -6,7 +6,7 @@ import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
-from itertools import product
+from itertools import chain, product
 from typing import Any
 
 from flask import request
@@ -220,7 +220,7 @@ def as_sent(page: MeasurePage) -> MeasurePage:
     )
 
 
-def _names(page: MeasurePage) -> list[str]:
+def _names(page: MeasurePage) -> Sequence[str]:
     """The heights and cells for what the target reads, with repeats where something was read or is
     asked once more.
     """
@@ -240,11 +240,11 @@ def _names(page: MeasurePage) -> list[str]:
 
 
 @lru_cache(maxsize=64)
-def _first_names(target: str, sides: tuple[str, ...], rows: int) -> list[str]:
+def _first_names(target: str, sides: tuple[str, ...], rows: int) -> tuple[str, ...]:
     """The same where nothing is read twice, as on nearly every sheet."""
     cells = [*product(READS[target], sides)]
     lines = ([f"height_{row}", *(cell_name(*cell, row) for cell in cells)] for row in range(rows))
-    return [name for line in lines for name in line]
+    return tuple(chain.from_iterable(lines))
 
 
 def _repeats(page: MeasurePage, what: str, side: str, row: int, more: set[str]) -> list[int]:

@@ -49,6 +49,7 @@ def wire(app: Flask) -> None:
 
 
 def _measure() -> None:
+    # looked up once: each look at what is asked just now goes through a context
     asked = request._get_current_object()  # type: ignore[attr-defined]
     if isinstance(asked.routing_exception, SecurityError):
         # another host than ours: nothing more is looked at, and no page can be made
