@@ -21,10 +21,10 @@ from fitcounter.desk.assessment.readings import (
     shaft_readings,
     stored_length,
 )
+from fitcounter.fit.assessment.heel_seat_heights import boot_span_mm
 from fitcounter.fit.assessment.job import Ease, Job, LegTerms, Side
 from fitcounter.fit.assessment.kept_fraction import Kept, MeasuredRound
 from fitcounter.fit.assessment.legs import LAYERS
-from fitcounter.fit.assessment.need import boot_span_mm
 from fitcounter.fit.handbook import rounds as rounds_book
 from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.store import findings, readings, rounds

@@ -8,9 +8,9 @@ from collections.abc import Iterator
 
 from fitcounter.desk.common.lengths import say_height, say_length, say_room, say_short_by
 from fitcounter.desk.common.translation import marked, say
+from fitcounter.fit.assessment.heel_seat_heights import boot_span_mm
 from fitcounter.fit.assessment.job import Side
 from fitcounter.fit.assessment.kept_fraction import with_other_boot
-from fitcounter.fit.assessment.need import boot_span_mm
 from fitcounter.fit.assessment.no_further_round import STOPS
 from fitcounter.fit.assessment.verdict import Case, Verdict
 from fitcounter.fit.assessment.words import tenths_said

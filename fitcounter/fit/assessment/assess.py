@@ -13,11 +13,12 @@ from functools import reduce
 from fitcounter.fit.assessment import safety_warnings
 from fitcounter.fit.assessment.answer_json import side_json
 from fitcounter.fit.assessment.cheaper_answers import what_would_change
+from fitcounter.fit.assessment.heel_seat_heights import boot_span_mm
 from fitcounter.fit.assessment.job import SIDES, Job, Side
 from fitcounter.fit.assessment.job_json import read_job
 from fitcounter.fit.assessment.kept_fraction import Kept, MeasuredRound
 from fitcounter.fit.assessment.materials import HANDBOOK, Own
-from fitcounter.fit.assessment.need import boot_span_mm, check_places, places, span_of
+from fitcounter.fit.assessment.need import check_places, places, span_of
 from fitcounter.fit.assessment.reasons import reasons
 from fitcounter.fit.assessment.second_reading import GOOD_ENOUGH, could_move, second_readings
 from fitcounter.fit.assessment.slips import Slip, reading_slips

@@ -12,15 +12,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from fitcounter.errors import BadInput, message
+from fitcounter.errors import BadInput
 from fitcounter.fit.assessment import legs
+from fitcounter.fit.assessment.heel_seat_heights import (
+    boot_span_mm,
+    leg_heights_mm,
+    shaft_points,
+)
 from fitcounter.fit.assessment.job import Asked, Ease, Job, Reading, Side
-from fitcounter.fit.assessment.job_boot import Boot
 from fitcounter.fit.assessment.profile import (
     Point,
     Profile,
-    heel_drop_mm,
-    inside_girth_mm,
     shared_heights,
     shared_span,
     span_mm,
@@ -95,14 +97,6 @@ def _leg_points(job: Job, side: Side) -> list[Point]:
     return list(zip(leg_heights_mm(job, side), girths, strict=True))
 
 
-def leg_heights_mm(job: Job, side: Side) -> list[float]:
-    """Heights of the leg readings above the inside heel seat: lower by the boot's pitch, unless
-    read on a block of its rise.
-    """
-    drop_mm = 0.0 if job.leg.on_block else heel_drop_mm(side.boot.rise_mm)
-    return [reading.height.float_mm - drop_mm for reading in side.leg]
-
-
 def shaft_curve(side: Side) -> Curve:
     """The boot's inside girth as first brought in.
 
@@ -110,18 +104,8 @@ def shaft_curve(side: Side) -> Curve:
     """
     factor = book.FLAT_FACTOR if side.boot.method == "flat" else 1
     return _curve(
-        _shaft_points(side), side.shaft, factor * book.BOOT_READING_MM, book.LEVEL_MARKED_MM, factor
+        shaft_points(side), side.shaft, factor * book.BOOT_READING_MM, book.LEVEL_MARKED_MM, factor
     )
-
-
-def _shaft_points(side: Side) -> list[Point]:
-    boot = side.boot
-
-    def point(place: int, reading: Reading) -> Point:
-        field = f"{side.name}.boot[{place}]"
-        return seat_height_mm(reading, boot, field), _inside_mm(reading, boot, field)
-
-    return [point(place, reading) for place, reading in enumerate(side.shaft)]
 
 
 def _curve(
@@ -144,40 +128,6 @@ def _curve(
         },
         {height: reading.station for height, reading in by_height if reading.station},
     )
-
-
-def seat_height_mm(reading: Reading, boot: Boot, field: str) -> float:
-    """Height of a boot reading above the inside heel seat.
-
-    Raises BadInput naming the field where it lies below.
-    """
-    height = reading.height.float_mm
-    if boot.heights_from == "ground":
-        height -= boot.seat_mm
-    elif boot.heights_from == "top-line":
-        height = boot.shaft_mm - height
-    if height < 0:
-        asked = "seat_mm" if boot.heights_from == "ground" else "shaft_mm"
-        raise BadInput(
-            message(
-                "{field}.height: lies below the heel seat; write the height again, or"
-                " boot.{asked}.",
-                field=field,
-                asked=asked,
-            ),
-            field=f"{field}.height",
-        )
-    return height
-
-
-def _inside_mm(reading: Reading, boot: Boot, field: str) -> float:
-    girth = inside_girth_mm(reading.girth_mm, boot.method, boot.wall_mm)
-    if girth <= 0:
-        raise BadInput(
-            message("{field}.girth: less than its wall; write it, or boot.wall_mm.", field=field),
-            field=f"{field}.girth",
-        )
-    return girth
 
 
 def places(job: Job, side: Side) -> list[Place]:
@@ -215,11 +165,6 @@ def span_of(job: Job, side: Side, boot_mm: tuple[float, float]) -> tuple[str, ..
     else:
         marks = [TargetMark(entry.height.float_mm, entry.height) for entry in _entries(side)]
     return span_notes(side, marks, boot_mm, job.unit)
-
-
-def boot_span_mm(side: Side) -> tuple[float, float]:
-    """Lowest and highest reading of a side's boot, above the heel seat. Raises as shaft_curve."""
-    return span_mm([height for height, _ in _shaft_points(side)])
 
 
 # The boot, the leg where it was read, and what is wanted over the heights: the leg's own profile,

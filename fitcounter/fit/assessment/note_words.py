@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fitcounter.errors import message
+from fitcounter.fit.assessment.heel_seat_heights import boot_span_mm
 from fitcounter.fit.assessment.job import Job, Side
-from fitcounter.fit.assessment.need import boot_span_mm
 from fitcounter.fit.assessment.verdict import Verdict
 from fitcounter.fit.tape import say_height, say_length, say_room, say_short_by
 

@@ -12,8 +12,9 @@ from functools import partial
 from typing import TypeVar
 
 from fitcounter.errors import message
+from fitcounter.fit.assessment.heel_seat_heights import leg_heights_mm, seat_height_mm
 from fitcounter.fit.assessment.job import Job, Side
-from fitcounter.fit.assessment.need import Place, leg_heights_mm, seat_height_mm
+from fitcounter.fit.assessment.need import Place
 from fitcounter.fit.assessment.slips import Slip, at
 from fitcounter.fit.assessment.verdict import Case, Outlook, Verdict, outlook, with_need
 from fitcounter.fit.handbook.leg import LOOK_AGAIN_U, TIE

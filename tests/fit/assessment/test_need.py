@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from support.assess_jobs import job, leg, shaft
+from support.assess_jobs import job, leg
 
 from fitcounter.errors import BadInput
 from fitcounter.fit.assessment import need
@@ -46,30 +46,6 @@ def test_a_wall_read_outside_is_taken_off_all_round() -> None:
     inside = places(read({}))[0].girth_mm
     outside = places(read({}, {"method": "outside", "wall_mm": 2}))[0].girth_mm
     assert inside - outside == pytest.approx(2 * 3.14159265 * 2)
-
-
-@pytest.mark.parametrize(
-    ("datum", "height"), [("heel-seat", 400), ("ground", 360), ("top-line", 50)]
-)
-def test_heights_are_brought_to_the_heel_seat_whatever_they_were_read_from(
-    datum: str, height: float
-) -> None:
-    """seat_mm: of the seat above the ground; shaft_mm: of the top line above the seat."""
-    side = read({}, {"heights_from": "heel-seat"}).sides[0]
-    boot = read({}, {"seat_mm": 40, "shaft_mm": 450}).sides[0].boot
-    moved = type(boot)(
-        **{name: getattr(boot, name) for name in boot.__slots__} | {"heights_from": datum}
-    )
-    assert need.seat_height_mm(side.shaft[1], moved, "left.boot[1]") == height
-
-
-def test_a_height_below_the_heel_seat_is_refused_by_name() -> None:
-    low = read(
-        {"boot": shaft(("30", "400"), ("400", "400"))}, {"heights_from": "ground", "seat_mm": 40}
-    )
-    with pytest.raises(BadInput) as refused:
-        places(low)
-    assert refused.value.field == "left.boot[0].height"
 
 
 def test_a_leg_is_read_lower_by_the_boots_pitch_unless_it_stood_on_a_block() -> None:
