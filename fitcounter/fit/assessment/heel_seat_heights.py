@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from fitcounter.errors import BadInput, message
 from fitcounter.fit.assessment.job import Job, Reading, Side
 from fitcounter.fit.assessment.job_boot import Boot
@@ -22,12 +24,15 @@ def shaft_points(side: Side) -> list[Point]:
     Raises BadInput naming the first that lies below the heel seat, or has no room inside its wall.
     """
     boot = side.boot
-
-    def point(place: int, reading: Reading) -> Point:
-        field = f"{side.name}.boot[{place}]"
-        return seat_height_mm(reading, boot, field), _inside_mm(reading, boot, field)
-
-    return [point(place, reading) for place, reading in enumerate(side.shaft)]
+    heights = _above_seat_mm([reading.height.float_mm for reading in side.shaft], boot)
+    girths = [reading.girth_mm for reading in side.shaft]
+    if boot.method != "inside":
+        girths = [inside_girth_mm(girth, boot.method, boot.wall_mm) for girth in girths]
+    points = list(zip(heights, girths, strict=True))
+    if min(heights, default=0) < 0 or min(girths, default=1) <= 0:
+        for place, point in enumerate(points):
+            _refuse_impossible(point, boot, f"{side.name}.boot[{place}]")
+    return points
 
 
 def boot_span_mm(side: Side) -> tuple[float, float]:
@@ -41,12 +46,22 @@ def seat_height_mm(reading: Reading, boot: Boot, field: str) -> float:
 
     Raises BadInput naming the field where it lies below.
     """
-    height = reading.height.float_mm
+    (height,) = _above_seat_mm([reading.height.float_mm], boot)
+    _refuse_below_seat(height, boot, field)
+    return height
+
+
+def _above_seat_mm(heights_mm: Sequence[float], boot: Boot) -> Sequence[float]:
+    """Heights as they are marked on the boot, above its inside heel seat."""
     if boot.heights_from == "ground":
-        height -= boot.seat_mm
-    elif boot.heights_from == "top-line":
-        height = boot.shaft_mm - height
-    if height < 0:
+        return [height - boot.seat_mm for height in heights_mm]
+    if boot.heights_from == "top-line":
+        return [boot.shaft_mm - height for height in heights_mm]
+    return heights_mm
+
+
+def _refuse_below_seat(height_mm: float, boot: Boot, field: str) -> None:
+    if height_mm < 0:
         asked = "seat_mm" if boot.heights_from == "ground" else "shaft_mm"
         raise BadInput(
             message(
@@ -57,14 +72,14 @@ def seat_height_mm(reading: Reading, boot: Boot, field: str) -> float:
             ),
             field=f"{field}.height",
         )
-    return height
 
 
-def _inside_mm(reading: Reading, boot: Boot, field: str) -> float:
-    girth = inside_girth_mm(reading.girth_mm, boot.method, boot.wall_mm)
-    if girth <= 0:
+def _refuse_impossible(point: Point, boot: Boot, field: str) -> None:
+    """A boot reading below the heel seat, or with no room inside its wall."""
+    height_mm, girth_mm = point
+    _refuse_below_seat(height_mm, boot, field)
+    if girth_mm <= 0:
         raise BadInput(
             message("{field}.girth: less than its wall; write it, or boot.wall_mm.", field=field),
             field=f"{field}.girth",
         )
-    return girth

@@ -7,6 +7,7 @@ nothing) is checked by the same functions for both.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import TypeVar
 
@@ -40,6 +41,7 @@ Part = TypeVar("Part")
 STATIONS = (*legs.STATIONS, "none")
 # Which girths each station may have, mm; None: of a boot, and of a further height.
 _GIRTHS_MM = dict.fromkeys((*STATIONS, None), ranges.RANGES["girth_mm"]) | plausible.REFUSE_MM
+_NO_GIRTH = (math.inf, -math.inf)  # of a station that there is none of
 _BOOT_NUMBERS = ("thickness_mm", "lining_mm", "wall_mm", "seat_mm", "shaft_mm", "rise_mm")
 
 
@@ -181,10 +183,8 @@ def _check_side(side: Side, shared: Boot) -> None:
     name = side.name
     one_of(f"{name}.target", side.target, TARGETS)
     read: tuple[Reading | FootReading, ...] = (*side.leg, *side.foot)
-    for key, readings in (("leg", read), ("boot", side.shaft)):
-        _entries(f"{name}.{key}", readings)
-        for place, reading in () if _are_sound(readings) else enumerate(readings):
-            _check_reading(reading, f"{name}.{key}[{place}]")
+    _check_readings(f"{name}.leg", read, not side.foot and _are_sound(side.leg))
+    _check_readings(f"{name}.boot", side.shaft, _are_sound(side.shaft))
     for key, kind, rows in (("gaps", "gap", side.gaps), ("amounts", "amount", side.amounts)):
         for place, asked in enumerate(_entries(f"{name}.{key}", rows)):
             _check_asked(asked, f"{name}.{key}[{place}]", kind)
@@ -195,7 +195,7 @@ def _check_side(side: Side, shared: Boot) -> None:
     for place, turn in enumerate(_entries(f"{name}.rounds", side.rounds)):
         _check_round(turn, f"{name}.rounds[{place}]")
     check_running(side.rounds, f"{name}.rounds")
-    if side.boot != shared:
+    if side.boot is not shared and side.boot != shared:
         _check_boot(side.boot, f"{name}.differs")
     check_whole_side(side, read)
 
@@ -206,22 +206,28 @@ def _entries(path: str, rows: tuple[Part, ...]) -> tuple[Part, ...]:
     return rows
 
 
-def _are_sound(readings: Sequence[Reading | FootReading]) -> bool:
+def _are_sound(readings: Sequence[Reading]) -> bool:
     """Whether `_check_reading` refuses none of them, seen at a glance: so it is with nearly all,
-    and no field needs its name then.
+    each read once, and no field needs its name then.
     """
     lowest, highest = ranges.RANGES["height_mm"]
-    for reading in readings:
-        can_be = _GIRTHS_MM.get(reading.station)
-        if can_be is None or not 0 < len(reading.girths) <= ranges.READINGS_MOST:
-            return False
-        low, high = can_be
-        for girth in reading.girths:
-            if not low <= girth.float_mm <= high:
-                return False
-        if isinstance(reading, Reading) and not lowest <= reading.height.float_mm <= highest:
+    for station, height, girths, _ in readings:
+        low, high = _GIRTHS_MM.get(station, _NO_GIRTH)
+        if not (
+            len(girths) == 1
+            and low <= girths[0].float_mm <= high
+            and lowest <= height.float_mm <= highest
+        ):
             return False
     return True
+
+
+def _check_readings(
+    path: str, readings: tuple[Reading | FootReading, ...], are_sound: bool
+) -> None:
+    listed(path, readings)
+    for place, reading in () if are_sound else enumerate(readings):
+        _check_reading(reading, f"{path}[{place}]")
 
 
 def _check_reading(reading: Reading | FootReading, path: str) -> None:

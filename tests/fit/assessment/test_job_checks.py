@@ -19,7 +19,7 @@ from fitcounter.fit.assessment.job import Asked, Ease, FootReading, Job, Reading
 from fitcounter.fit.assessment.job_checks import check_job
 from fitcounter.fit.assessment.kept_fraction import Kept
 from fitcounter.fit.assessment.shaft import Strip
-from fitcounter.fit.handbook.job import READINGS_MOST
+from fitcounter.fit.handbook.job import LIST_MOST, READINGS_MOST
 from fitcounter.fit.tape import Length, parse_length
 
 Change = Callable[[Any], object]
@@ -219,7 +219,7 @@ FAR = Length(Fraction(5000), "5000 mm", "mm")
         (Reading.of(None, READING.height, (mm("400"), FAR)), "boot[1].girth[1]"),
         (Reading.of(None, READING.height, (mm("400"),) * (READINGS_MOST + 1)), "boot[1].girth"),
         (READING._replace(height=FAR), "boot[1].height"),
-        (FootReading("ball", ()), "boot[1].girth"),
+        (READING._replace(girths=()), "boot[1].girth"),
     ],
 )
 def test_a_reading_that_cannot_be_is_named_among_those_that_can(
@@ -228,3 +228,18 @@ def test_a_reading_that_cannot_be_is_named_among_those_that_can(
     beside = (READING._replace(height=mm("350")), reading)
     refused = refusal(lambda: check_job(left(shaft=beside)(read_job(good()))))
     assert refused.field == f"left.{field}"
+
+
+@pytest.mark.parametrize(("key", "field"), [("shaft", "left.boot"), ("leg", "left.leg")])
+def test_more_readings_than_a_job_has_are_refused_though_each_can_be(key: str, field: str) -> None:
+    heights = (mm(str(height)) for height in range(100, 101 + LIST_MOST))
+    many = tuple(READING._replace(height=height) for height in heights)
+    refused = refusal(lambda: check_job(left(**{key: many})(read_job(good()))))
+    assert refused.field == field
+
+
+def test_a_girth_of_the_foot_that_cannot_be_is_named_behind_those_of_the_leg() -> None:
+    sound = read_job(good())
+    foot = (FootReading("ball", (mm("900"),)),)
+    refused = refusal(lambda: check_job(left(foot=foot)(sound)))
+    assert refused.field == f"left.leg[{len(sound.sides[0].leg)}].girth[0]"
