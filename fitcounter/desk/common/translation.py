@@ -12,7 +12,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from contextvars import ContextVar
+from contextvars import ContextVar, Token
 from datetime import date, datetime, time
 from functools import cache, lru_cache
 from typing import NamedTuple
@@ -224,11 +224,23 @@ def spoken() -> Speech:
 @contextmanager
 def speaking(language: Speech | str) -> Iterator[Speech]:
     """Whatever is said inside is said in this language."""
-    before = _SPOKEN.set(speech(language) if isinstance(language, str) else language)
+    before = speak(language)
     try:
         yield _SPOKEN.get()
     finally:
-        _SPOKEN.reset(before)
+        speak_as_before(before)
+
+
+def speak(language: Speech | str) -> Token[Speech]:
+    """Whatever is said from here on is said in this language, until `speak_as_before` takes what
+    this gives.
+    """
+    return _SPOKEN.set(speech(language) if isinstance(language, str) else language)
+
+
+def speak_as_before(before: Token[Speech]) -> None:
+    """The language spoken before a `speak`, whatever was spoken since."""
+    _SPOKEN.reset(before)
 
 
 def say(sentence: str, /, **values: object) -> str:

@@ -12,7 +12,7 @@ from wtforms import HiddenField, PasswordField, RadioField, SelectField
 from fitcounter.desk.common import countries, translation
 from fitcounter.desk.common.catalogues import language_codes, languages
 from fitcounter.desk.common.fields import read_whole
-from fitcounter.desk.common.translation import marked, say, say_later, speaking
+from fitcounter.desk.common.translation import marked, say, say_later
 from fitcounter.desk.settings import setting_groups
 from fitcounter.desk.staff import first_run as staff_first_run
 from fitcounter.desk.staff import sign_in as staff_sign_in
@@ -20,7 +20,7 @@ from fitcounter.desk.staff.first_run import MOST_TREES, SIZES, FirstRun
 from fitcounter.errors import FitCounterError, Unavailable
 from fitcounter.web.auth.sign_in import bp
 from fitcounter.web.forms.saved_form import SavedForm, TextField
-from fitcounter.web.guards.access import act, allow, device, store, the_shop
+from fitcounter.web.guards.access import act, allow, device, speak_here, store, the_shop
 from fitcounter.web.pages.error_pages import BUSY_S, code_of
 
 _USUAL = marked("As usual in the country")
@@ -94,7 +94,7 @@ class FirstRunForm(SavedForm):
 @allow("anyone")
 def first_run() -> Response:
     """Sets the shop up once and signs its owner in."""
-    g.speaking.enter_context(speaking(request.accept_languages.best_match(language_codes(), "")))
+    speak_here(request.accept_languages.best_match(language_codes(), ""))
     form = FirstRunForm()
     if not form.is_submitted():
         form.setup_token.data = request.args.get("setup_token", "")

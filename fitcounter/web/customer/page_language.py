@@ -6,10 +6,10 @@ from flask import Blueprint, g, request
 from werkzeug.wrappers import Response
 
 from fitcounter.desk.common.catalogues import language_codes
-from fitcounter.desk.common.translation import speaking, speech_at
+from fitcounter.desk.common.translation import speech_at
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.errors import FitCounterError
-from fitcounter.web.guards.access import store, the_shop
+from fitcounter.web.guards.access import speak_here, store, the_shop
 
 LANGUAGE_COOKIE = "her-language"
 
@@ -33,7 +33,7 @@ def remember(answer: Response, code: str) -> None:
 
 def _speak() -> None:
     code = _language(str((request.view_args or {}).get("token", "")))
-    g.speaking.enter_context(speaking(speech_at(the_shop(), code)))
+    speak_here(speech_at(the_shop(), code))
 
 
 def _language(token: str) -> str:

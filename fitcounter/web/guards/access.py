@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable
-from contextlib import ExitStack, suppress
+from contextlib import suppress
+from contextvars import Token
 from datetime import UTC, datetime
 from typing import Any, TypeVar
 from urllib.parse import urlsplit
@@ -16,7 +17,15 @@ from flask import Flask, abort, current_app, g, redirect, request, session, url_
 from werkzeug.wrappers import Response
 
 from fitcounter.desk import shop
-from fitcounter.desk.common.translation import marked, say, speaking, speech_at, spoken
+from fitcounter.desk.common.translation import (
+    Speech,
+    marked,
+    say,
+    speak,
+    speak_as_before,
+    speech_at,
+    spoken,
+)
 from fitcounter.desk.shop import Act, Store
 from fitcounter.desk.staff import phones as staff_phones
 from fitcounter.desk.staff import sign_in
@@ -92,7 +101,9 @@ def act() -> Act:
     signed_in: SignedIn | None = g.signed_in
     form = request.form
     sent = dict(zip(form, form.listvalues(), strict=True))
-    said = [(key, sent[key]) for key in sorted(sent) if key not in _NOT_SAID]
+    for key in _NOT_SAID:
+        sent.pop(key, None)
+    said = sorted(sent.items())
     return Act(
         g.now,
         signed_in.person.id if signed_in else None,
@@ -141,19 +152,22 @@ def wire(app: Flask) -> None:
 
 
 def _open_request() -> None:
+    # looked up once: each look at what is known just now goes through a context
+    asked = request._get_current_object()  # type: ignore[attr-defined]
+    known = g._get_current_object()
     now, phone = current_app.config["CLOCK"](), None
-    g.now, g.signed_in, g.phone = now, None, None
-    if request.endpoint in (None, "static"):
+    known.now, known.signed_in, known.phone = now, None, None
+    if asked.endpoint in (None, "static"):
         return
-    secret, token = request.cookies.get(phone_cookie()), session.get("token")
+    secret, token = asked.cookies.get(phone_cookie()), session.get("token")
     if not (secret or token):
         return
     file = store()
     if secret:
-        g.phone = phone = staff_phones.of_secret(file, secret)
+        known.phone = phone = staff_phones.of_secret(file, secret)
     if not token:
         return
-    g.signed_in = signed_in = sign_in.who(file, token, now, phone)
+    known.signed_in = signed_in = sign_in.who(file, token, now, phone)
     if signed_in is not None:
         with suppress(Unavailable):  # a full disk must not keep anybody from reading
             sign_in.touch(file, now, signed_in)
@@ -163,18 +177,21 @@ def _speak() -> None:
     """Whatever this request says is said in the language of whoever reads it: theirs, or the
     shop's.
     """
-    g.speaking = speaks = ExitStack()
     if request.endpoint not in (None, "static"):
         signed_in: SignedIn | None = g.signed_in
-        own = signed_in.person.language if signed_in else ""
-        speaks.enter_context(speaking(speech_at(the_shop(), own)))
+        speak_here(speech_at(the_shop(), signed_in.person.language if signed_in else ""))
+
+
+def speak_here(language: Speech | str) -> None:
+    """The rest of this request is said in this language."""
+    g.setdefault("spoken_before", speak(language))
 
 
 def _fall_silent(_: BaseException | None) -> None:
     """The next request speaks its own language."""
-    speaks: ExitStack | None = g.get("speaking")
-    if speaks is not None:
-        speaks.close()
+    before: Token[Speech] | None = g.pop("spoken_before", None)
+    if before is not None:
+        speak_as_before(before)
 
 
 def _same_origin() -> None:
@@ -183,12 +200,12 @@ def _same_origin() -> None:
     """
     if request.method in ("GET", "HEAD", "OPTIONS"):
         return
-    origin = request.headers.get("Origin")
+    headers = request.headers
+    origin = headers.get("Origin")
     # a page that sends no referrer sends "null" for its own forms; Sec-Fetch-Site tells those from
     # another site's
-    if (origin not in (None, "null") and _is_foreign(str(origin))) or request.headers.get(
-        "Sec-Fetch-Site"
-    ) in ("cross-site", "same-site"):
+    foreign = origin not in (None, "null") and _is_foreign(str(origin))
+    if foreign or headers.get("Sec-Fetch-Site") in ("cross-site", "same-site"):
         raise NotAllowed(
             say(
                 "This form came from another site, so it was not saved. Open the page here and save"
@@ -227,9 +244,10 @@ def refused(allowed: tuple[str, ...]) -> Response | None:
     """Whoever is signed in and none of these: raises NotAllowed, or on a phone of the shop gives a
     question to answer with. None for whoever may.
     """
-    if g.signed_in.phone_id is not None:
+    signed_in: SignedIn = g.signed_in
+    if signed_in.phone_id is not None:
         return initials_and_pin.at_phone(store(), allowed)
-    if g.signed_in.person.role not in allowed:
+    if signed_in.person.role not in allowed:
         raise NotAllowed(say("Your role does not include this page. Ask the owner for it."))
     return None
 

@@ -15,13 +15,13 @@ from werkzeug.wrappers import Response
 
 from fitcounter import errors
 from fitcounter.desk.common.catalogues import language_codes
-from fitcounter.desk.common.translation import marked, say, speaking, speech_at
+from fitcounter.desk.common.translation import marked, say, speech_at
 from fitcounter.desk.customer import page as customer_page
 from fitcounter.desk.data import damaged_file
 from fitcounter.web.forms import signed_out_forms
 from fitcounter.web.forms.saved_form import SentTwice, has_files, is_shown, typed, unlabelled
 from fitcounter.web.guards import request_size
-from fitcounter.web.guards.access import the_shop
+from fitcounter.web.guards.access import speak_here, the_shop
 from fitcounter.web.guards.action_words import FROM_ITS_OWN_PAGE, action_words
 
 log = logging.getLogger("fitcounter")
@@ -174,7 +174,7 @@ def _http(error: HTTPException) -> Response:
         return error.get_response()  # a redirect of the router's
     if code == 404 and _is_customers():
         phone = request.accept_languages.best_match(language_codes(), "")
-        g.speaking.enter_context(speaking(speech_at(the_shop(), phone)))
+        speak_here(speech_at(the_shop(), phone))
         return page(code, customer_page.no_such_link())
     if isinstance(error, SentTwice):
         words = str(error.description)

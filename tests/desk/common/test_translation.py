@@ -73,6 +73,15 @@ def test_what_is_said_follows_the_language_of_whoever_is_served() -> None:
     assert translation.say("At the foot") == "At the foot"
 
 
+def test_the_language_before_comes_back_however_many_were_spoken_since() -> None:
+    with translation.speaking("es"):
+        before = translation.speak("de")
+        translation.speak("en")
+        assert translation.say("At the foot") == "At the foot"
+        translation.speak_as_before(before)
+        assert translation.say("At the foot") == "En el pie"
+
+
 def test_a_label_made_at_the_start_is_said_in_the_language_of_the_moment() -> None:
     label = translation.say_later("At the foot")
 
