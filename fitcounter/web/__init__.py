@@ -133,9 +133,8 @@ def _wire(app: Flask) -> None:
     request_size.wire(app)
     access.wire(app)
     link_throttle.wire(app)
-    csrf = csrf_token.MaskedTokens()
-    csrf.exempt("fitcounter.web.customer.mail_stop.stop")  # RFC 8058: a mail program has no token
-    csrf.init_app(app)
+    # RFC 8058: a mail program has no token
+    csrf_token.MaskedTokens(frozenset({"customer.stop"})).init_app(app)
     initials_and_pin.wire(app, access.store)
     for room in (
         signed_out_forms,

@@ -280,7 +280,8 @@ def _texts(
     if max(map(len, form.values()), default=1) > 1:
         for name in names:
             _sent(form, name, "")
-    return {name: clean(form[name][0] if name in form else stored.get(name, "")) for name in names}
+    texts = [form[name][0] if name in form else stored.get(name, "") for name in names]
+    return dict(zip(names, map(clean, texts), strict=True))
 
 
 def _chosen(form: Mapping[str, Sequence[str]], name: str, stored: str | bool) -> str | bool:

@@ -83,6 +83,14 @@ def has_files() -> bool:
         return False
 
 
+class _SubmissionField(HiddenField):
+    """The id that came; a fresh one is made where a page is shown."""
+
+    def process(self, *given: Any, **more: Any) -> None:
+        super().process(*given, **more)
+        self.data: str = submission_id() if self.data is None else self.data
+
+
 class SavedForm(FlaskForm):
     """A form that writes.
 
@@ -99,7 +107,7 @@ class SavedForm(FlaskForm):
             """The field with its label and sentences in the language spoken just now."""
             return bound(unbound_field, form, **options)
 
-    submission_id = HiddenField(default=submission_id)
+    submission_id = _SubmissionField()
     version = HiddenField()
 
     def __init__(self, *given: Any, **more: Any) -> None:

@@ -8,7 +8,7 @@ import secrets
 from base64 import urlsafe_b64decode, urlsafe_b64encode
 from typing import cast
 
-from flask import Flask, g
+from flask import Flask, g, request
 from flask_wtf.csrf import CSRFProtect, generate_csrf, validate_csrf
 
 
@@ -39,12 +39,22 @@ def check(sent: str | None) -> None:
 
 
 class MaskedTokens(CSRFProtect):
-    """Asks every form that changes something for the token, without its mask."""
+    """Asks every form that changes something for the token, without its mask.
+
+    unasked: the endpoints whose own view asks, or need not.
+    """
+
+    def __init__(self, unasked: frozenset[str] = frozenset()) -> None:
+        super().__init__()
+        self.unasked = unasked
 
     def init_app(self, app: Flask) -> None:
         super().init_app(app)
         app.jinja_env.globals["csrf_token"] = masked_token
         app.context_processor(lambda: {"csrf_token": masked_token})
+
+    def _is_exempt(self) -> bool:
+        return request.endpoint in self.unasked
 
     def _get_csrf_token(self) -> str | None:
         return unmasked(super()._get_csrf_token())

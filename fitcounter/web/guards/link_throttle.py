@@ -27,9 +27,9 @@ def _key() -> str:
 
 def _writer() -> str:
     """The key of the link that this form came with; '' for what is no form of a customer's."""
-    token = str((request.view_args or {}).get("token", ""))
-    is_form = request.method == "POST" and (request.endpoint or "").startswith("customer.")
-    return f"write:{token_hash(token)}" if is_form else ""
+    if request.method != "POST" or not (request.endpoint or "").startswith("customer."):
+        return ""
+    return f"write:{token_hash(str((request.view_args or {}).get('token', '')))}"
 
 
 def refuse_many_forms() -> None:
@@ -59,7 +59,9 @@ def wire(app: Flask) -> None:
 
     @app.after_request
     def count(response: Response) -> Response:
-        if (request.endpoint or "").startswith(_GUESSED) and response.status_code in _WRONG:
+        if not (request.endpoint or "").startswith(_GUESSED):
+            return response
+        if response.status_code in _WRONG:
             staff_throttle.missed(store(), _key(), staff_throttle.LINK, g.now)
         elif _writer() and response.status_code < 400:
             staff_throttle.missed(store(), _writer(), staff_throttle.LINK_WRITES, g.now)

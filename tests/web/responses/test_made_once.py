@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 
 import pytest
-from flask import Flask, render_template_string, session, url_for
+from flask import Flask, redirect, render_template_string, session, url_for
 
 from fitcounter.web.responses.made_once import Pages, Sessions
 
@@ -53,6 +53,14 @@ def test_an_address_is_built_once_for_views_and_templates(
         monkeypatch.setattr(Flask, "url_for", None)
         assert url_for("counter.ticket", ticket_id=5) == first
         assert render_template_string("{{ url_for('counter.ticket', ticket_id=5) }}") == first
+
+
+def test_the_way_on_is_sent_without_a_page_of_the_framework_s_words(app: Flask) -> None:
+    with app.test_request_context("/"):
+        answer = redirect("/tickets/5?q=Ann Müller", 303)
+        sent = answer.get_wsgi_headers({})
+    assert (answer.status_code, answer.get_data()) == (303, b"")
+    assert sent["Location"] == "/tickets/5?q=Ann%20M%C3%BCller"
 
 
 def test_what_a_template_is_given_beside_the_names_of_all_stays_its_own(app: Flask) -> None:
