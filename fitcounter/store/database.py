@@ -61,6 +61,7 @@ class Store:
         any_thread: one after the other.
         """
         self.path, self.read_only, self._log = path, read_only, f"{path}-wal"
+        self._folder = path.parent
         if read_only:
             self.db = connected(path, read_only, any_thread)
             return
@@ -91,7 +92,7 @@ class Store:
             if (
                 not self.read_only
                 and os.stat(self._log).st_size > LONG_LOG_BYTES
-                and not job_log.is_followed(self.path.parent)
+                and not job_log.is_followed(self._folder)
             ):
                 self.db.conn.execute(
                     "PRAGMA busy_timeout=0"
@@ -253,7 +254,7 @@ class Store:
             "item_id": written.item_id,
             "detail": written.detail_as_text(),
         }
-        key = audit_key.of_folder(self.path.parent)
+        key = audit_key.of_folder(self._folder)
         own = audit_hash(previous, row, key.key if key else b"")
         self.insert("audit", **row, previous_hash=previous, hash=own)
 

@@ -30,13 +30,13 @@ def brought_in(store: Store, fit_id: int, boot_ids: Sequence[int]) -> BroughtIn:
     gaps: dict[tuple[int, str], list[GapReading]] = defaultdict(list)
     sql = (
         f"SELECT * FROM boot_readings WHERE item_id IN ({marks(boot_ids)}) AND moment ="
-        " 'brought-in' ORDER BY height_um, repeat"
+        " 'brought-in' ORDER BY item_id, height_um, repeat"
     )
     for one in store.all(BootReading, sql, *boot_ids):
         boots[one.item_id].append(one)
     sql = (
-        f"SELECT * FROM gap_readings WHERE item_id IN ({marks(boot_ids)}) ORDER BY height_um,"
-        " repeat"
+        f"SELECT * FROM gap_readings WHERE item_id IN ({marks(boot_ids)}) ORDER BY item_id, kind,"
+        " height_um, repeat"
     )
     for gap in store.all(GapReading, sql, *boot_ids):
         gaps[gap.item_id, gap.kind].append(gap)

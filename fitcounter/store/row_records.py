@@ -47,4 +47,5 @@ def insertion(table: str, kind: Hashable) -> tuple[str, Callable[[Any], tuple[An
     """
     names = [name for name in field_names(kind) if name != "id"]
     sql = f"INSERT INTO {table} ({', '.join(names)}) VALUES ({', '.join('?' * len(names))})"
-    return sql, attrgetter(*names)
+    whole = names == list(getattr(kind, "_fields", ()))  # a tuple gives them as it stands
+    return sql, tuple if whole else attrgetter(*names)

@@ -13,7 +13,7 @@ from fitcounter.fit.handbook.leg import UM_PER_MM
 from fitcounter.fit.handbook.load import ZIP_LATERAL_N
 from fitcounter.store.records import Item
 
-MOST_ZIPS = 512
+MOST_KEPT = 512
 
 
 def boot_of(item: Item, path: str) -> Boot:
@@ -36,12 +36,12 @@ def boot_of(item: Item, path: str) -> Boot:
         rise_mm=item.rise_um / UM_PER_MM,
         zip=_zip(item.zip, f"{path}.zip"),
         elastic=_strip("elastic", json.loads(item.elastic)) if item.elastic else None,
-        rigid=tuple(_strip(part["name"], part) for part in json.loads(item.rigid)),
+        rigid=_rigid(item.rigid),
         throat_mm=None if item.throat_um is None else item.throat_um / UM_PER_MM,
     )
 
 
-@lru_cache(maxsize=MOST_ZIPS)
+@lru_cache(maxsize=MOST_KEPT)
 def _zip(text: str, path: str) -> Zip | None:
     """The zip in the column of that name, made once of the same text; None where the column is
     empty.
@@ -51,6 +51,12 @@ def _zip(text: str, path: str) -> Zip | None:
     stored, key = json.loads(text), "lateral_n_per_25mm"
     strength = in_range(f"{path}.{key}", stored.get(key, ZIP_LATERAL_N), key)
     return Zip(_strip("zip", stored, "band_um"), stored["state"], strength)
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _rigid(text: str) -> tuple[Strip, ...]:
+    """The parts in the column of that name, in the same way."""
+    return tuple(_strip(part["name"], part) for part in json.loads(text))
 
 
 def _strip(name: str, stored: dict[str, int], width: str = "width_um") -> Strip:

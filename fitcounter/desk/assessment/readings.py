@@ -20,6 +20,7 @@ from fitcounter.store.records import Item
 
 MOST_READ = 2048
 KINDS = ("leg", "boot", "gap", "amount")
+_STATION = dict.fromkeys(("", "none"))  # of a further height the job says None
 
 
 class ExactReading(NamedTuple):
@@ -80,16 +81,14 @@ def leg_readings(
     read: Iterable[ExactReading],
 ) -> tuple[tuple[Reading, ...], tuple[FootReading, ...]]:
     """The girths of one leg by height, and those of its foot, which belong to no height."""
-    rows = [
-        (first.station if first.station not in ("", "none") else None, first.height, girths)
-        for first, girths in _by_height(read)
-    ]
-    return (
-        tuple(Reading.of(*row) for row in rows if row[0] not in FOOT_STATIONS),
-        tuple(
-            FootReading(station, girths) for station, _, girths in rows if station in FOOT_STATIONS
-        ),
-    )
+    leg, foot = [], []
+    for first, girths in _by_height(read):
+        station = first.station
+        if station in FOOT_STATIONS:
+            foot.append(FootReading(station, girths))
+        else:
+            leg.append(Reading.of(_STATION.get(station, station), first.height, girths))
+    return tuple(leg), tuple(foot)
 
 
 def shaft_readings(read: Iterable[ExactReading]) -> tuple[Reading, ...]:
@@ -153,10 +152,14 @@ def length_of_um(um: int) -> Length:
 
 def _by_height(read: Iterable[ExactReading]) -> list[tuple[ExactReading, tuple[Length, ...]]]:
     """The first reading at each height, with the lengths of all that were taken there."""
-    groups: list[tuple[ExactReading, list[Length]]] = []
+    groups: list[tuple[ExactReading, tuple[Length, ...]]] = []
+    at = None
     for one in read:
-        if groups and groups[-1][0].height.um == one.height.um:
-            groups[-1][1].append(one.length)
+        um = one.height.um
+        if um == at:
+            first, lengths = groups[-1]
+            groups[-1] = first, (*lengths, one.length)
         else:
-            groups.append((one, [one.length]))
-    return [(first, tuple(lengths)) for first, lengths in groups]
+            groups.append((one, (one.length,)))
+            at = um
+    return groups

@@ -4,7 +4,7 @@ and where to read once more.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from fitcounter.desk.assessment.job import mm
@@ -21,7 +21,8 @@ from fitcounter.store import customers, fits, readings, tickets
 from fitcounter.store.database import Store
 from fitcounter.store.records import Customer, Fit, Item, LegReading, Ticket
 
-Held = dict[tuple[str, str, int, int], tuple[str, str]]
+# By what, side, height and repeat.
+Texts = dict[tuple[str, str, int, int], str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,11 +68,12 @@ def look(
     left as they are, None to ask none, for which the whole answer is reckoned.
     Raises NotFound.
     """
-    fit = fits.get(store, fit_id)
-    boots = fits.boots(store, fit_id)
+    with store.one_moment():
+        fit = fits.get(store, fit_id)
+        boots = fits.boots(store, fit_id)
+        stored = readings.brought_in(store, fit_id, [boot.id for boot in boots])
     target = target or boots[0].target
-    stored = readings.brought_in(store, fit_id, [boot.id for boot in boots])
-    held = _held(stored, fit, boots)
+    held, marked = _held(stored, fit, boots)
     read = [boot for boot in boots if stored.boots[boot.id]]
     # Another way of saying how much begins anew.
     anew = skipped is None or target != boots[0].target
@@ -79,11 +81,11 @@ def look(
     asks, slips = questions.asked(slips, skipped or frozenset())
     is_read = any(what == READS[target][0] for what, _, _, _ in held)
     depth = depth or depth_of(target, is_read, any(slip.rough for slip in slips))
-    lines, rows = _lines(stored.legs, shop, fit, depth, held)
+    lines, rows = _lines(stored.legs, shop, fit, depth, marked)
     lines += (SheetLine("", "", True),) * max(free.asked, free.sent - len(lines))
     cells = {
         cell_name(what, side, rows[um], repeat): text
-        for (what, side, um, repeat), (text, _) in held.items()
+        for (what, side, um, repeat), text in held.items()
     }
     return MeasurePage(
         fit,
@@ -106,16 +108,15 @@ def whose(store: Store, fit: Fit) -> tuple[Ticket, Customer]:
 
 
 def _lines(
-    legs: Sequence[LegReading], shop: Shop, fit: Fit, depth: str, held: Held
+    legs: Sequence[LegReading], shop: Shop, fit: Fit, depth: str, marked: Mapping[int, str]
 ) -> tuple[tuple[SheetLine, ...], dict[int, int]]:
-    """The lines of the sheet, and the row of each height."""
+    """The lines of the sheet, and the row of each height. marked: what was read at, as typed."""
     stations = {one.height_um: one.station for one in legs}
-    texts = {key[2]: said[1] for key, said in held.items()}
-    offered = () if depth == "read" and texts else heights_of(shop.heights_mm, depth)
-    heights = sorted({round(height * UM_PER_MM) for height in offered} | set(texts))
+    offered = () if depth == "read" and marked else heights_of(shop.heights_mm, depth)
+    heights = sorted({round(height * UM_PER_MM) for height in offered} | set(marked))
     lines = [
         SheetLine(
-            _bare(texts.get(um, ""), fit.unit) or height_text(mm(um), fit.unit),
+            _bare(marked.get(um, ""), fit.unit) or height_text(mm(um), fit.unit),
             stations.get(um) or station_at(mm(um)),
             False,
         )
@@ -136,30 +137,28 @@ def height_text(height_mm: float, unit: str) -> str:
     return f"{height_mm / float(MM_PER_UNIT[unit]):.1f}".removesuffix(".0")
 
 
-def _held(read: readings.BroughtIn, fit: Fit, boots: list[Item]) -> Held:
-    """(what, side, height, repeat) to (text, text of the height) of all that is stored, each text
-    with its own unit where it needs one.
+def _held(read: readings.BroughtIn, fit: Fit, boots: list[Item]) -> tuple[Texts, dict[int, str]]:
+    """All that is stored, each text with its own unit where it needs one; and the text of each
+    height, by its micrometres.
     """
-    found: Held = {}
+    found: Texts = {}
+    marked: dict[int, str] = {}
     for leg in read.legs:
-        found["leg", leg.side, leg.height_um, leg.repeat] = (
-            _shown(leg.girth_text, leg.unit, leg.girth_um, fit.unit),
-            leg.height_text,
-        )
+        text = _shown(leg.girth_text, leg.unit, leg.girth_um, fit.unit)
+        found["leg", leg.side, leg.height_um, leg.repeat] = text
+        marked[leg.height_um] = leg.height_text
     for boot in boots:
         side = str(boot.side)
         for one in read.boots[boot.id]:
-            found["boot", side, one.height_um, one.repeat] = (
-                _shown(one.girth_text, one.unit, one.girth_um, fit.unit),
-                one.height_text,
-            )
+            text = _shown(one.girth_text, one.unit, one.girth_um, fit.unit)
+            found["boot", side, one.height_um, one.repeat] = text
+            marked[one.height_um] = one.height_text
         for kind in ("gap", "amount"):
             for gap in read.gaps[boot.id, kind]:
-                found[kind, side, gap.height_um, gap.repeat] = (
-                    _shown(gap.gap_text, gap.unit, gap.gap_um, fit.unit),
-                    gap.height_text,
-                )
-    return found
+                text = _shown(gap.gap_text, gap.unit, gap.gap_um, fit.unit)
+                found[kind, side, gap.height_um, gap.repeat] = text
+                marked[gap.height_um] = gap.height_text
+    return found, marked
 
 
 def _shown(text: str, unit: str, um: int, page_unit: str) -> str:

@@ -10,7 +10,7 @@ from fitcounter.desk.assessment.readings import (
     KINDS,
     ExactReading,
     exact_readings,
-    with_unit,
+    stored_length,
 )
 from fitcounter.desk.measuring.sheet import READS, Cell
 from fitcounter.store import readings
@@ -34,61 +34,36 @@ def rows_of(
     target reads. cells: as of `by_height`.
     """
     fit, boots, stored = pair
-    builder = _Builder(fit.id, boots, method, _first_read(stored, boots), act)
-    for cell in cells:
-        builder.add(cell)
-    kinds = READS[target]
-    for key, kept in stored.gaps.items():
-        builder.gaps[key] = builder.gaps.get(key, []) if key[1] in kinds else list(kept)
-    legs = sorted(builder.legs, key=lambda leg: leg.side) if "leg" in kinds else stored.legs
-    return BroughtIn(legs, builder.shafts, builder.gaps)
-
-
-class _Builder:
-    """The rows of the cells that it is given, in that order.
-
-    read_before: when, and by whom, a reading that stands unchanged was read.
-    """
-
-    def __init__(
-        self,
-        fit_id: int,
-        boots: Sequence[Item],
-        method: str,
-        read_before: Mapping[Key, ReadBy],
-        act: Act,
-    ) -> None:
-        self.fit_id, self.method, self.read_before = fit_id, method, read_before
-        self.by_side = {str(boot.side): boot.id for boot in boots}
-        self.now: ReadBy = (utc_text(act.at), act.staff_id)
-        self.legs: list[LegReading] = []
-        self.shafts: dict[int, list[BootReading]] = {boot.id: [] for boot in boots}
-        self.gaps: dict[tuple[int, str], list[GapReading]] = {
-            (boot.id, kind): [] for boot in boots for kind in ("gap", "amount")
-        }
-
-    def add(self, cell: Cell) -> None:
-        """Adds the row of one cell."""
-        what, side, _, n, height, read, station = cell
-        um, text, unit = read.um, read.text, read.unit
+    kinds, by_side = READS[target], {str(boot.side): boot.id for boot in boots}
+    before, now = _first_read(stored, boots), (utc_text(act.at), act.staff_id)
+    legs: list[LegReading] = []
+    shafts: dict[int, list[BootReading]] = {boot.id: [] for boot in boots}
+    gaps = {
+        (boot.id, kind): [] if kind in kinds else list(stored.gaps[boot.id, kind])
+        for boot in boots
+        for kind in ("gap", "amount")
+    }
+    for what, side, _, n, height, read, station in cells:
         # the unit column of a row is the reading's, so the height's text says its own
-        high, high_text = height.um, height.text
-        at, who = self.read_before.get((what, side, high, n, text), self.now)
+        um, text, unit, high, high_text = read.um, read.text, read.unit, height.um, height.text
+        at, who = before.get((what, side, high, n, text), now)
+        # by place: names cost more than all the rest of a row
         if what == "leg":
-            row = LegReading(
-                self.fit_id, side, MOMENT, station, high, high_text, um, text, unit, n, at, who
+            leg = LegReading(
+                fit.id, side, MOMENT, station, high, high_text, um, text, unit, n, at, who
             )
-            self.legs.append(row)
-            return
-        boot = self.by_side[side]
-        if what == "boot":
-            taped = BootReading(
-                boot, MOMENT, high, high_text, um, text, unit, self.method, n, at, who
-            )
-            self.shafts[boot].append(taped)
+            legs.append(leg)
+        elif what == "boot":
+            boot = by_side[side]
+            shaft = BootReading(boot, MOMENT, high, high_text, um, text, unit, method, n, at, who)
+            shafts[boot].append(shaft)
         else:
+            boot = by_side[side]
             gap = GapReading(0, boot, what, high, high_text, um, text, unit, n, at, who)
-            self.gaps[boot, what].append(gap)
+            gaps[boot, what].append(gap)
+    if "leg" not in kinds:
+        return BroughtIn(stored.legs, shafts, gaps)
+    return BroughtIn(sorted(legs, key=lambda leg: leg.side), shafts, gaps)
 
 
 def by_height(cells: Sequence[Cell]) -> list[Cell]:
@@ -103,8 +78,8 @@ def exact_of(
     what else stands.
     """
     typed = [
-        ExactReading(cell.what, cell.side, cell.station, cell.height, with_unit(cell.length))
-        for cell in cells
+        ExactReading(what, side, station, height, stored_length(read.text, read.unit, read.um))
+        for what, side, _, _, height, read, station in cells
     ]
     others = tuple(kind for kind in KINDS if kind not in READS[target])
     return typed + exact_readings(stored, boots, others)

@@ -7,7 +7,7 @@ boot_right_3_2. A row has a height and, for legs, a station.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import product
@@ -24,6 +24,8 @@ _AGAIN = re.compile(r"^\w+_[0-9]+_[0-9]+$", re.MULTILINE | re.ASCII)  # of names
 SIDES = ("left", "right")
 MOST_REPEATS = 4
 MOST_NAMES = 1024  # of cells, made once: every sheet has the same
+MOST_SHAPES = 64  # of sheets: how many rows, for which target
+MOST_LENGTHS = 2048
 # What each way of saying how much reads, in the order of the page.
 READS = {
     "leg": ("leg", "boot"),
@@ -108,54 +110,56 @@ class Cell(NamedTuple):
     station: str = ""
 
 
-@dataclass(slots=True)
-class _Reader:
-    sheet: Sheet
-    problems: Problems = field(default_factory=Problems)
-    repeats: range = range(1, MOST_REPEATS + 1)
+class _Place(NamedTuple):
+    """Where a reading may stand. name: of its cell."""
 
-    def __post_init__(self) -> None:
-        """Most sheets have one reading a cell, and then nobody looks for a second."""
-        if not read_again(self.sheet.cells):
-            self.repeats = self.repeats[:1]
+    name: str
+    what: str
+    side: str
+    row: int
+    repeat: int
+
+
+class _Reader:
+    """Reads the cells and heights of a sheet; what cannot be read is kept as a problem."""
+
+    def __init__(self, sheet: Sheet) -> None:
+        self.sheet = sheet
+        self.problems = Problems()
+        self.rows: dict[int, int] = {}  # the first at each height, µm
 
     def length(self, name: str, typed: str, what: str, unit: str = "") -> Length | None:
         """The length in a cell, or None with its sentence kept.
 
         unit: where it is not the sheet's own.
         """
-        low, high = RANGES[what]
         sheet = self.sheet
         if sheet.kept_unit and sheet.kept.get(name) == typed:
             unit = sheet.kept_unit
         try:
-            read = parse_length(typed, unit or sheet.unit, name, zero_ok=low == 0)
+            return _read(typed, unit or sheet.unit, what)
         except BadReading as error:
             self.problems.add(name, error.sentence)
             return None
-        if low <= read.float_mm <= high:
-            return read
-        self.problems.add(name, beyond(read, what))
-        return None
 
-    def readings(self, what: str, row: int, height: Length | None) -> Iterator[Cell]:
-        """The readings of both boots in one row, each cell with its repeats; an empty one between
-        two is closed up.
-        """
-        sheet = self.sheet
-        station = sheet.rows[row].station if what == "leg" else ""
-        repeats = self.repeats[:1] if what == "amount" else self.repeats
-        for side in sheet.sides:
-            count = 0
-            for repeat in repeats:
-                name = cell_name(what, side, row, repeat)
-                typed = sheet.cells.get(name)
-                if not typed or typed.isspace():
-                    continue
-                read = self.length(name, typed, what)
-                if read is not None and height is not None:
-                    count += 1
-                    yield Cell(what, side, row, count, height, read, station)
+    def height(self, row: int) -> Length | None:
+        """The height of a row in use; of two rows at one height the second is named."""
+        name, line = f"height_{row}", self.sheet.rows[row]
+        if not line.height.strip():
+            self.problems.add(name, say("Type the height, like 12."))
+            return None
+        read = self.length(name, line.height, "height", line.unit)
+        if read is None:
+            return None
+        twin = self.rows.setdefault(read.um, row)
+        if twin != row:
+            twice = say(
+                "Lines {first} and {second} are at the same height. Keep one of them.",
+                first=twin + 1,
+                second=row + 1,
+            )
+            self.problems.add(name, twice)
+        return with_unit(read)
 
 
 def beyond(read: Length, what: str) -> str:
@@ -184,6 +188,12 @@ def read_length(text: str, unit: str, field: str, what: str = "boot") -> Length:
     return read
 
 
+@lru_cache(maxsize=MOST_LENGTHS)
+def _read(text: str, unit: str, what: str) -> Length:
+    """The same at no field, read once: the same texts come back all day."""
+    return read_length(text, unit, "", what)
+
+
 @lru_cache(maxsize=MOST_NAMES)
 def cell_name(what: str, side: str, row: int, repeat: int = 1) -> str:
     return f"{what}_{side}_{row}" if repeat == 1 else f"{what}_{side}_{row}_{repeat}"
@@ -200,43 +210,34 @@ def read_sheet(sheet: Sheet) -> list[Cell]:
     Raises BadFields with a sentence for each cell that cannot be read.
     """
     reader = _Reader(sheet)
-    heights = _heights(reader)
+    most = MOST_REPEATS if read_again(sheet.cells) else 1
+    heights: dict[int, Length | None] = {}  # of the rows in use
     cells: list[Cell] = []
-    for row, what in product(range(len(sheet.rows)), READS[sheet.target]):
-        cells += reader.readings(what, row, heights.get(row))
+    count = 0
+    for name, what, side, row, repeat in _places(sheet.target, sheet.sides, len(sheet.rows), most):
+        if repeat == 1:
+            count = 0
+        typed = sheet.cells.get(name)
+        if not typed or typed.isspace():  # an empty one between two is closed up
+            continue
+        if row not in heights:
+            heights[row] = reader.height(row)
+        read, height = reader.length(name, typed, what), heights[row]
+        if read is not None and height is not None:
+            count += 1
+            station = sheet.rows[row].station if what == "leg" else ""
+            cells.append(Cell(what, side, row, count, height, read, station))
     reader.problems.raise_any()
     return cells
 
 
-def _heights(reader: _Reader) -> dict[int, Length]:
-    """The height of each row in use, as every reading there has it; two rows at one height are
-    named both.
-    """
-    found: dict[int, Length] = {}
-    at: dict[int, int] = {}  # the first row at each height, µm
-    for row, line in enumerate(reader.sheet.rows):
-        used = any(reader.sheet.cells.get(name, "").strip() for name in _names(reader, row))
-        if not used:
-            continue
-        if not line.height.strip():
-            reader.problems.add(f"height_{row}", say("Type the height, like 12."))
-        elif (read := reader.length(f"height_{row}", line.height, "height", line.unit)) is not None:
-            twin = at.setdefault(read.um, row)
-            if twin != row:
-                reader.problems.add(
-                    f"height_{row}",
-                    say(
-                        "Lines {first} and {second} are at the same height. Keep one of them.",
-                        first=twin + 1,
-                        second=row + 1,
-                    ),
-                )
-            found[row] = with_unit(read)
-    return found
-
-
-def _names(reader: _Reader, row: int) -> Iterator[str]:
-    """One after the other: the first cell of a row in use tells that it is."""
-    sheet = reader.sheet
-    for what, side, repeat in product(READS[sheet.target], sheet.sides, reader.repeats):
-        yield cell_name(what, side, row, repeat)
+@lru_cache(maxsize=MOST_SHAPES)
+def _places(target: str, sides: tuple[str, ...], rows: int, most: int) -> tuple[_Place, ...]:
+    """Every cell of a sheet with so many rows, and at most so many readings of one girth or gap."""
+    return tuple(
+        _Place(cell_name(what, side, row, repeat), what, side, row, repeat)
+        for row, what, side, repeat in product(
+            range(rows), READS[target], sides, range(1, most + 1)
+        )
+        if repeat == 1 or what != "amount"
+    )
