@@ -96,12 +96,15 @@ _TREE_STAMP = """(SELECT count(*) || ':' || coalesce(sum(version), 0) FROM trees
 
 @cache
 def _made_from(states: int) -> str:
-    """The statement behind `fingerprint`, for so many states, which are bound one by one: a list of
+    """The statement behind `kept_plan`, for so many states, which are bound one by one: a list of
     them in JSON is a table that SQLite opens anew for every write.
     """
     asked = marks(range(states))
     planned = f"{_PLANNED} AND i.state IN ({asked}) ORDER BY i.id"
-    return f"SELECT {_TREE_STAMP}, {settings.STAMP}, {outcomes.ROUNDS_STAMP}, " + ", ".join(
+    return (
+        "SELECT (SELECT day FROM bench_plan), (SELECT made_from FROM bench_plan),"
+        f" {_TREE_STAMP}, {settings.STAMP}, {outcomes.ROUNDS_STAMP}, "
+    ) + ", ".join(
         f"(SELECT group_concat(one, char(10)) FROM ({rows}))"
         for rows in (planned, _CLOSED, _OTHER_WORK, _BOOKED)
     )
@@ -114,19 +117,31 @@ def stamps(store: Store) -> dict[int, str]:
     return {row["id"]: row["stamp"] for row in store.rows(_STAMPS)}
 
 
-def fingerprint(store: Store, states: Sequence[str]) -> str:
-    """SHA-256 in hex over every row that a plan of the boots in these states is made from: boots,
-    pairs, tickets, rounds, readings, trees, days, bookings, the
-    shop's choices and what its finished boots taught it.
+class KeptPlan(NamedTuple):
+    """The plan that is kept, and what another one would be made from now. day: of the plan, ISO;
+    made_from: its fingerprint; both "" where none was made yet. now: the fingerprint of today.
     """
-    rows = store.db.conn.execute(_made_from(len(states)), states).fetchone()
-    return hashlib.sha256(repr(rows).encode()).hexdigest()
+
+    day: str
+    made_from: str
+    now: str
 
 
-def made_from(store: Store) -> tuple[str, str]:
-    """Day (ISO) and fingerprint of the plan that is kept; ("", "") where none was made yet."""
-    rows = store.rows("SELECT day, made_from FROM bench_plan")
-    return (rows[0]["day"], rows[0]["made_from"]) if rows else ("", "")
+def kept_plan(store: Store, states: Sequence[str]) -> KeptPlan:
+    """The plan that is kept beside what it would be made from now.
+
+    A fingerprint is the SHA-256 in hex over every row that a plan of the boots in these states is
+    made from: boots, pairs, tickets, rounds, readings, trees, days, bookings, the shop's choices
+    and what its finished boots taught it.
+    """
+    row = store.db.conn.execute(_made_from(len(states)), states).fetchone()
+    now = hashlib.sha256(repr(row[2:]).encode()).hexdigest()
+    return KeptPlan(row[0] or "", row[1] or "", now)
+
+
+def day_made(store: Store) -> str:
+    """Of the plan that is kept, ISO; "" where none was made yet."""
+    return str(store.value("SELECT day FROM bench_plan") or "")
 
 
 def keep_made_from(store: Store, day: str, made_from: str) -> None:

@@ -31,7 +31,7 @@ def asked(store: Store, question) -> list[str]:
         items.open_boots,
         bench_days.stamps,
         outcomes.rounds_stamp,
-        lambda store: bench_days.fingerprint(store, ("queued", "on-tree")),
+        lambda store: bench_days.kept_plan(store, ("queued", "on-tree")).now,
     ],
     ids=["open boots", "their stamps", "the rounds that teach", "the whole fingerprint"],
 )
@@ -70,7 +70,7 @@ CHANGES = {
 @pytest.mark.parametrize("change", CHANGES)
 def test_each_of_what_a_plan_is_made_from_changes_its_fingerprint(store: Store, job: Job, change):
     def made_from() -> str:
-        return bench_days.fingerprint(store, ("queued", "on-tree"))
+        return bench_days.kept_plan(store, ("queued", "on-tree")).now
 
     with store.write_tx():
         tree = store.insert("trees", label="T1", side="either")

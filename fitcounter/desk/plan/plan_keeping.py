@@ -35,7 +35,8 @@ def keep_current(store: Store, act: Act, *_: object) -> None:
     and the next write tries again. Raises only for a disk that takes nothing.
     """
     day = desk_shop.read(store).today(act.at).isoformat()
-    if bench_days.made_from(store) == (day, bench_days.fingerprint(store, IN_PLAN)):
+    kept = bench_days.kept_plan(store, IN_PLAN)
+    if kept.day == day and kept.made_from == kept.now:
         return
     try:
         with savepoint(store):
@@ -51,7 +52,7 @@ def keep_today(store: Store, shop: Shop, now: datetime) -> None:
     """Plans anew where a day has gone by since the plan was made: what did not go on its tree
     yesterday is told before the first step of the morning.
     """
-    if bench_days.made_from(store)[0] != shop.today(now).isoformat():
+    if bench_days.day_made(store) != shop.today(now).isoformat():
         with store.write_tx():
             keep_current(store, Act(now))
 
@@ -72,7 +73,8 @@ def renew(store: Store, act: Act) -> Plan:
 
 def is_current(store: Store) -> bool:
     """Was the kept plan made from the rows as they stand? (A new day alone does not count.)"""
-    return bench_days.made_from(store)[1] == bench_days.fingerprint(store, IN_PLAN)
+    kept = bench_days.kept_plan(store, IN_PLAN)
+    return kept.made_from == kept.now
 
 
 def rows_of(made: Made) -> list[BootDays]:
@@ -119,6 +121,6 @@ def _keep(store: Store, shop: Shop, act: Act) -> Made:
     made = bench_plan.make(store, shop, act.at)
     plans.replace_planned(store, claims_of(store, made))
     bench_days.replace_all(store, rows_of(made))
-    day, fingerprint = shop.today(act.at).isoformat(), bench_days.fingerprint(store, IN_PLAN)
+    day, fingerprint = shop.today(act.at).isoformat(), bench_days.kept_plan(store, IN_PLAN).now
     bench_days.keep_made_from(store, day, fingerprint)
     return made

@@ -41,7 +41,7 @@ def test_on_a_new_day_the_plan_is_made_anew_before_anybody_saves_anything(
     before = bench_days.everything(store)[boots.left].ready_day
     here, tomorrow = shop.read(store), clock.now + timedelta(days=2)
     nightly_copy_and_evening_sheet.keep(store.path.parent, None, tomorrow)
-    assert bench_days.made_from(store)[0] == here.today(tomorrow).isoformat()
+    assert bench_days.day_made(store) == here.today(tomorrow).isoformat()
     after = bench_days.everything(store)[boots.left].ready_day
     assert before is not None
     assert after is not None
