@@ -87,13 +87,16 @@ class _Meanwhile:
 
     def wait_for_restore(self) -> None:
         """Until a restore by another program is at its end."""
-        if copy_and_bring_back.restore_stands(self.settings.data_dir) is None:
+        stands = copy_and_bring_back.restore_stands(self.settings.data_dir)
+        if stands is None:
             return
+        self.page.follow(*stands)  # before anybody can ask for the page
         self._begin()
         print(say("A copy is being restored. The shop opens when that is done."), flush=True)
-        while (stands := copy_and_bring_back.restore_stands(self.settings.data_dir)) is not None:
+        while stands is not None:
             self.page.follow(*stands)
             time.sleep(LOOK_S)
+            stands = copy_and_bring_back.restore_stands(self.settings.data_dir)
 
     def bring_up_to_date(self) -> str:
         """The shop's file, where it is of an older program. Returns a sentence, '' for none."""
