@@ -102,10 +102,9 @@ def test_a_line_that_neither_answers_nor_fails_holds_nothing_up(their: Theirs) -
         assert len(their.kept()) == 2
     until(their.page, lambda: wears.get(their.store, their.job.ticket_id)[1].held_since is not None)
     assert len(their.worn()) == 1
-    their.page.wait_for_load_state()
+    their.at_rest()
     their.clock.on(minutes=1)
     their.open()
-    until(their.page, lambda: not their.kept())
     with their.clock.hangs():
         their.page.goto(their.address, timeout=7000)
         their.answer("come-in")

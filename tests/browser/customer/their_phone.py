@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 from browser.offline_cast import QUEUED, controlled, until
+from playwright.sync_api import Error as PlaywrightError
 from playwright.sync_api import Locator, Page, Response
 from support.cast import Clock
 from support.ticket_rows import Job
@@ -134,6 +135,22 @@ class Theirs:
         self.at()
         self.go(away=False)
         until(self.page, lambda: not self.kept())
+
+    def at_rest(self) -> None:
+        """Nothing waits on the phone, and the page loads itself anew no more, as it does for each
+        thing that was sent.
+        """
+        until(self.page, self._rests)
+
+    def _rests(self) -> bool:
+        try:
+            if self.kept():
+                return False
+            self.page.evaluate("document.wasSeen = true")
+            self.page.wait_for_timeout(500)
+            return bool(self.page.evaluate("document.wasSeen === true"))
+        except PlaywrightError:  # it went in the middle of the question
+            return False
 
     def clocks(self) -> list[str]:
         """Wearing clocks that the phone keeps."""
