@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
+
 import pytest
 from support.measured_pair import BOOT, GAPS, LEG, cells, save_gap, sheet_of, take_in
 
@@ -10,9 +12,10 @@ from fitcounter.desk.measuring import save as measuring_save
 from fitcounter.desk.measuring.how_it_was_read import Terms
 from fitcounter.desk.measuring.sheet import FreeLines
 from fitcounter.desk.shop import Shop
-from fitcounter.errors import NotFound
+from fitcounter.errors import NotFound, Unavailable
 from fitcounter.store import fits
 from fitcounter.store.database import Act, Store
+from fitcounter.store.records import Item
 
 
 @pytest.fixture
@@ -44,6 +47,23 @@ def test_what_was_read_stands_in_its_cells_as_it_was_typed(
     assert (shown.target, shown.depth) == ("gap", "read")
     assert [line.height for line in shown.lines] == ["10 1/2", "12 1/2", "14 1/2"]
     assert shown.cells == cells(gap=GAPS, boot=BOOT)
+
+
+def test_a_sheet_is_the_pair_of_one_moment_whoever_saves_meanwhile(
+    store: Store, act: Act, choices: Shop, fit_id: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    boots_of = fits.boots
+
+    def saved_meanwhile(here: Store, of: int) -> list[Item]:
+        monkeypatch.setattr(fits, "boots", boots_of)
+        other = Store(store.path)
+        with suppress(Unavailable):  # without a write-ahead log whoever saves waits
+            save_gap(other, act, fit_id)
+        other.close()
+        return boots_of(here, of)
+
+    monkeypatch.setattr(fits, "boots", saved_meanwhile)
+    assert page.look(store, choices, fit_id).cells == {}
 
 
 def test_a_reading_in_another_unit_than_the_page_is_shown_with_its_own(
