@@ -108,18 +108,19 @@ def page(
     opened: the step whose form is open, with what was typed; the next step's stands ready behind
     its button.
     """
-    look = item_page.look(store(), the_shop(), item_id)
-    if form is not None:
-        # the page shows what is there now; saved again, it is meant so
-        form.version.data = str(
-            look.ticket.version if opened == "pickup-day" else look.item.version
-        )
-    today = the_shop().today(g.now)
-    asked = decision(store(), the_shop(), look, today)
-    step = item_page.step_now(look, the_shop(), g.now)
-    did = request.args.get("did", "")
-    same = same_for_other(look, the_shop(), did)
-    days = ready_day.ready_days(store(), the_shop(), today, look.ticket.id)
+    with store().one_moment():
+        look = item_page.look(store(), the_shop(), item_id)
+        if form is not None:
+            # the page shows what is there now; saved again, it is meant so
+            form.version.data = str(
+                look.ticket.version if opened == "pickup-day" else look.item.version
+            )
+        today = the_shop().today(g.now)
+        asked = decision(store(), the_shop(), look, today)
+        step = item_page.step_now(look, the_shop(), g.now)
+        did = request.args.get("did", "")
+        same = same_for_other(look, the_shop(), did)
+        days = ready_day.ready_days(store(), the_shop(), today, look.ticket.id)
     return render_template(
         "items/item.html",
         look=look,
