@@ -5,7 +5,8 @@ what changed is reckoned again.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Sequence
+import json
+from collections.abc import Collection, Iterable, Sequence
 from functools import cache
 from typing import NamedTuple
 
@@ -38,10 +39,13 @@ def everything(store: Store) -> dict[int, BootDays]:
     return {one.item_id: one for one in store.all(BootDays, "SELECT * FROM bench_days")}
 
 
-def of_ticket(store: Store, ticket_id: int) -> dict[int, BootDays]:
-    """Those of one ticket's boots, by item."""
-    sql = "SELECT d.* FROM bench_days d JOIN items i ON i.id = d.item_id WHERE i.ticket_id = ?"
-    return {one.item_id: one for one in store.all(BootDays, sql, ticket_id)}
+def of_tickets(store: Store, ticket_ids: Collection[int]) -> dict[int, BootDays]:
+    """Those of the boots of these tickets, by item."""
+    sql = (
+        "SELECT d.* FROM bench_days d JOIN items i ON i.id = d.item_id WHERE i.ticket_id IN"
+        " (SELECT value FROM json_each(?))"
+    )
+    return {one.item_id: one for one in store.all(BootDays, sql, json.dumps(list(ticket_ids)))}
 
 
 def replace_all(store: Store, rows: Iterable[BootDays]) -> None:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from support.ticket_rows import Job
+from support.ticket_rows import Job, make_job
 
 from fitcounter.store import bench_days, items, outcomes
-from fitcounter.store.database import Store
+from fitcounter.store.bench_days import BootDays
+from fitcounter.store.database import Act, Store
 
 GROWS = ("items", "fits", "tickets", "rounds", "steps", "boot_readings", "leg_readings")
 
@@ -32,8 +33,15 @@ def asked(store: Store, question) -> list[str]:
         bench_days.stamps,
         outcomes.rounds_stamp,
         lambda store: bench_days.kept_plan(store, ("queued", "on-tree")).now,
+        lambda store: bench_days.of_tickets(store, [1, 2]),
     ],
-    ids=["open boots", "their stamps", "the rounds that teach", "the whole fingerprint"],
+    ids=[
+        "open boots",
+        "their stamps",
+        "the rounds that teach",
+        "the whole fingerprint",
+        "the days of some tickets",
+    ],
 )
 def test_no_question_of_the_plan_walks_a_table_that_grows_with_the_years(store: Store, question):
     ways = asked(store, question)
@@ -93,3 +101,17 @@ def test_each_of_what_a_plan_is_made_from_changes_its_fingerprint(store: Store, 
     with store.write_tx():
         store.db.execute(CHANGES[change], {"left": job.left, "right": job.right})
     assert made_from() != before
+
+
+def test_the_days_of_some_tickets_are_those_of_their_boots(store: Store, act: Act, job: Job):
+    other = make_job(store, act, "Odile Marchetti")
+    days = [
+        BootDays(item, "", 1, 2, "4", None, None, 0, "[]", "")
+        for item in (job.left, job.right, other.left)
+    ]
+    with store.write_tx():
+        bench_days.replace_all(store, days)
+    assert set(bench_days.of_tickets(store, [job.ticket_id])) == {job.left, job.right}
+    both = bench_days.of_tickets(store, [job.ticket_id, other.ticket_id])
+    assert both == bench_days.everything(store)
+    assert bench_days.of_tickets(store, []) == {}

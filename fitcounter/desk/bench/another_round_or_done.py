@@ -66,7 +66,7 @@ def _done(store: Store, shop: Shop, look: Look, today: date) -> str:
 def _another(store: Store, look: Look, found: Standing, today: date) -> str:
     """Its tree and days, when it could be ready, and the chance that one round more is enough."""
     said = [_on_tree(store, look, today)]
-    kept = bench_days.of_ticket(store, look.ticket.id).get(look.item.id)
+    kept = bench_days.of_tickets(store, [look.ticket.id]).get(look.item.id)
     if kept is not None and kept.ready_day:
         said.append(_could_be_ready(date.fromisoformat(kept.ready_day)))
     said.append(_chance(found))

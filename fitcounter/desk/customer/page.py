@@ -146,7 +146,7 @@ def page_of_link(
     here = any(item.state not in item_states.GONE for item in things)
     worn = any(item.state in item_states.GONE for item in things if item.work == "stretch")
     calendar = calendar_today(store, ticket, now, words) if worn else None
-    days = ready_days(store, shop, shop.today(now), ticket.id)
+    days = ready_days(store, shop, shop.today(now), [ticket.id])
     when = days.of_ticket(ticket, things)
     end = date.fromisoformat(ticket.guarantee_end) if ticket.guarantee_end else None
     return CustomerPage(

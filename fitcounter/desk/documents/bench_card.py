@@ -58,7 +58,7 @@ def bench_card(
     boots = [one for one in held if one.made_wider]
     if not boots:
         raise NotFound(say("No boot on this ticket is made wider, so it needs no bench card."))
-    known = ready_day.ready_days(store, shop, today, ticket_id)
+    known = ready_day.ready_days(store, shop, today, [ticket_id])
     days = [known.of_item(one, ticket, held) for one in boots]
     worst = ready_day.worst(days)
     return bench_paper.BenchCard(

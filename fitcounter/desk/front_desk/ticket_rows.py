@@ -90,27 +90,31 @@ class TicketRow:
 
 def open_rows(store: Store, shop: Shop, today: date) -> list[TicketRow]:
     """Every open ticket as a row, by promised day."""
-    return _rows(store, shop, today, lists.open_tickets(store), lists.asked(store))
+    days = ready_days(store, shop, today)
+    return _rows(store, shop, days, lists.open_tickets(store), lists.asked(store))
 
 
 def rows_of(store: Store, tickets: Sequence[Ticket], shop: Shop, today: date) -> list[TicketRow]:
     """These tickets as rows, whatever their state, in as many questions as for one; without their
     last calls.
     """
-    return _rows(store, shop, today, tickets, {}, lists.of_these(tickets)) if tickets else []
+    if not tickets:
+        return []
+    days = ready_days(store, shop, today, [ticket.id for ticket in tickets])
+    return _rows(store, shop, days, tickets, {}, lists.of_these(tickets))
 
 
 def _rows(
     store: Store,
     shop: Shop,
-    today: date,
+    days: ReadyDays,
     tickets: Sequence[Ticket],
     asked: Mapping[int, lists.CallRecord],
     ids: str = lists.OPEN,
 ) -> list[TicketRow]:
     whose, things = lists.customers(store, ids), lists.items(store, ids)
     listed, paid = lists.listed_minor(store, ids), lists.paid_minor(store, ids)
-    days, to_do = ready_days(store, shop, today), works.all_open(store)
+    to_do = works.all_open(store)
     problems = findings.problems(store, (one for held in things.values() for one in held))
     rows = []
     for ticket in tickets:
@@ -141,7 +145,7 @@ def row_of(store: Store, ticket: Ticket, shop: Shop, today: date) -> TicketRow:
     """One ticket as a row, whatever its state; without its last call."""
     held = items.of_ticket(store, ticket.id)
     lines, payments = bills.lines(store, ticket.id), bills.payments(store, ticket.id)
-    days = ready_days(store, shop, today, ticket.id)
+    days = ready_days(store, shop, today, [ticket.id])
     return TicketRow(
         ticket=ticket,
         customer=customers.get(store, ticket.customer_id),

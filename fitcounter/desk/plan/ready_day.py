@@ -6,7 +6,7 @@ here, so that they name the same day.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from enum import StrEnum
@@ -234,12 +234,14 @@ def worst(days: Iterable[ReadyDay]) -> ReadyDay:
     return max(days, key=urgency)
 
 
-def ready_days(store: Store, shop: Shop, today: date, ticket_id: int | None = None) -> ReadyDays:
-    """What every answer of a page is made from. ticket_id: where only one ticket is asked about."""
+def ready_days(
+    store: Store, shop: Shop, today: date, ticket_ids: Collection[int] | None = None
+) -> ReadyDays:
+    """What every answer of a page is made from. ticket_ids: where only these are asked about."""
     kept = (
         bench_days.everything(store)
-        if ticket_id is None
-        else bench_days.of_ticket(store, ticket_id)
+        if ticket_ids is None
+        else bench_days.of_tickets(store, ticket_ids)
     )
     return ReadyDays(kept, shop_days.of_shop(store, shop), today)
 
@@ -247,7 +249,7 @@ def ready_days(store: Store, shop: Shop, today: date, ticket_id: int | None = No
 def of_ticket(store: Store, shop: Shop, ticket: Ticket, today: date) -> ReadyDay:
     """The answer for one ticket as its rows stand."""
     held = items.of_ticket(store, ticket.id)
-    return ready_days(store, shop, today, ticket.id).of_ticket(ticket, held)
+    return ready_days(store, shop, today, [ticket.id]).of_ticket(ticket, held)
 
 
 def words_by_item(store: Store, shop: Shop, today: date) -> dict[int, str]:

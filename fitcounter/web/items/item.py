@@ -120,7 +120,7 @@ def page(
         step = item_page.step_now(look, the_shop(), g.now)
         did = request.args.get("did", "")
         same = same_for_other(look, the_shop(), did)
-        days = ready_day.ready_days(store(), the_shop(), today, look.ticket.id)
+        days = ready_day.ready_days(store(), the_shop(), today, [look.ticket.id])
     return render_template(
         "items/item.html",
         look=look,

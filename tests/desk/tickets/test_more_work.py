@@ -123,7 +123,7 @@ def test_the_day_follows_the_work(
     today = choices.today(act.at)
 
     def day_of_left() -> date | None:
-        days = ready_day.ready_days(store, choices, today, ticket.id)
+        days = ready_day.ready_days(store, choices, today, [ticket.id])
         return days.of_item(
             items.get(store, job.left), ticket, items.of_ticket(store, ticket.id)
         ).day
